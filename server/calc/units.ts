@@ -1,0 +1,40 @@
+/**
+ * The plant's quantities as branded numbers, and their exact conversions.
+ *
+ * A brand keeps a kg/h from being added to a mL/min; it costs nothing at run time. Where the type is
+ * lost (JSON, configuration, database, wire) the unit stands in the name instead.
+ */
+
+declare const unit: unique symbol;
+type Quantity<Unit extends string> = number & { readonly [unit]: Unit };
+
+export type Kilograms = Quantity<'kg'>;
+export type KilogramsPerHour = Quantity<'kg/h'>;
+export type KilogramsPerBushel = Quantity<'kg/bu'>;
+export type Millilitres = Quantity<'mL'>;
+export type MillilitresPerMinute = Quantity<'mL/min'>;
+export type MillilitresPerBushel = Quantity<'mL/bu'>;
+export type GramsPerMillilitre = Quantity<'g/mL'>;
+export type Celsius = Quantity<'degC'>;
+export type Ratio = Quantity<'1'>;
+export type Milliseconds = Quantity<'ms'>;
+
+export const kilograms = (value: number) => value as Kilograms;
+export const kilogramsPerHour = (value: number) => value as KilogramsPerHour;
+export const kilogramsPerBushel = (value: number) => value as KilogramsPerBushel;
+export const millilitres = (value: number) => value as Millilitres;
+export const millilitresPerMinute = (value: number) => value as MillilitresPerMinute;
+export const millilitresPerBushel = (value: number) => value as MillilitresPerBushel;
+export const gramsPerMillilitre = (value: number) => value as GramsPerMillilitre;
+export const celsius = (value: number) => value as Celsius;
+export const ratio = (value: number) => value as Ratio;
+export const milliseconds = (value: number) => value as Milliseconds;
+
+export const MINUTES_PER_HOUR = 60;
+export const MS_PER_HOUR = 3_600_000;
+/** Avoirdupois pound, exact. Source: NIST SP 811, Appendix B. */
+export const KG_PER_LB = 0.453_592_37;
+/** US fluid ounce, exact: 231 in^3 a gallon / 128. Source: NIST Handbook 44, Appendix C. */
+export const ML_PER_US_FL_OZ = 29.573_529_562_5;
+/** US hundredweight of 100 lb, exact; the long hundredweight of 112 lb is never meant here. */
+export const KG_PER_CWT = 45.359_237;
