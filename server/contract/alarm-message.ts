@@ -1,0 +1,85 @@
+import { Type, type Static } from 'typebox';
+import { QuantitySchema } from './unit-code.ts';
+import { nullable } from './nullable.ts';
+
+/** Most urgent first. Source of the idea of few priorities: ISA-18.2 / IEC 62682. */
+export const PRIORITIES = ['critical', 'high', 'medium', 'low'] as const;
+export type Priority = (typeof PRIORITIES)[number];
+
+/** The states of ISA-18.2 / IEC 62682, in the words of those standards. */
+export const ALARM_STATES = [
+  'normal',
+  'unacknowledged',
+  'acknowledged',
+  'returned-unacknowledged',
+  'latched-unacknowledged',
+  'latched-acknowledged',
+  'shelved',
+  'suppressed-by-design',
+  'out-of-service',
+] as const;
+export type AlarmState = (typeof ALARM_STATES)[number];
+
+/** What an alarm says; the sentence is made by the reader from the code and the parameters. */
+export const ALARM_CODES = [
+  'high-high',
+  'high',
+  'low',
+  'low-low',
+  'above-band',
+  'below-band',
+  'above-target',
+  'below-target',
+  'machine-stopped',
+  'stopped-first',
+  'bad-quality',
+  'link-lost',
+] as const;
+export type AlarmCode = (typeof ALARM_CODES)[number];
+
+/** A parameter of a sentence: a quantity with its unit, or the id or name of a thing. */
+export const AlarmParameterSchema = Type.Union([QuantitySchema, Type.String()]);
+export type AlarmParameter = Static<typeof AlarmParameterSchema>;
+
+const AcknowledgementSchema = Type.Object({ by: Type.String(), timeMs: Type.Number() });
+
+/** A machine that stopped because another did, and how long after it. */
+const ConsequenceSchema = Type.Object({ machine: Type.String(), delayMs: Type.Number() });
+
+export const AlarmMessageSchema = Type.Object(
+  {
+    id: Type.String({ description: 'The id of the rule, which starts with the line' }),
+    line: Type.String(),
+    machine: nullable(Type.String()),
+    /** The tag or figure that the rule watches. */
+    subject: Type.String(),
+    code: Type.Enum([...ALARM_CODES]),
+    params: Type.Record(Type.String(), AlarmParameterSchema),
+    priority: Type.Enum([...PRIORITIES]),
+    state: Type.Enum([...ALARM_STATES]),
+    /** When the condition became true, by source time. */
+    raisedMs: Type.Number(),
+    clearedMs: nullable(Type.Number()),
+    acknowledged: nullable(AcknowledgementSchema),
+    consequences: Type.Array(ConsequenceSchema),
+  },
+  { $id: 'AlarmMessage' },
+);
+export type AlarmMessage = Static<typeof AlarmMessageSchema>;
+
+/** One line of the alarm journal: what changed, when by source time, by whom (null: by the plant). */
+export const AlarmTransitionSchema = Type.Object(
+  {
+    alarm: Type.String(),
+    line: Type.String(),
+    timeMs: Type.Number(),
+    from: Type.Enum([...ALARM_STATES]),
+    to: Type.Enum([...ALARM_STATES]),
+    code: Type.Enum([...ALARM_CODES]),
+    priority: Type.Enum([...PRIORITIES]),
+    by: nullable(Type.String()),
+    params: Type.Record(Type.String(), AlarmParameterSchema),
+  },
+  { $id: 'AlarmTransition' },
+);
+export type AlarmTransition = Static<typeof AlarmTransitionSchema>;

@@ -1,0 +1,48 @@
+/**
+ * Every code that a message of ours may start with, and what it means in one sentence. DEVELOPERS.md lists
+ * the same codes; a house test compares the two.
+ */
+export const FAULTS = {
+  ARGUMENT_INVALID: 'A command-line argument is not one that this command takes.',
+  COMMAND_REFUSED: 'A command does not fit the state of things it wants to change.',
+  CONFIG_MISSING: 'The configuration file is not there or cannot be read.',
+  CONFIG_RANGE: 'A configured number lies outside what makes sense.',
+  CONFIG_REFERENCE: 'The configuration names something that it does not define.',
+  CONFIG_SHAPE: 'The configuration lacks a key, or has one too many or of the wrong kind.',
+  CONFIG_SYNTAX: 'The configuration is not YAML.',
+  DATA_FOLDER: 'The data folder cannot be made, written or locked.',
+  FIGURE_FAULT: 'The computation of a figure threw; that figure is unknown, the others go on.',
+  FIGURE_INPUT: 'A calculation was called with a value that its caller should never pass.',
+  HISTORY_UNWRITABLE: 'Readings cannot be written to the history; live view and alarms go on.',
+  LINK_DOWN: 'The plant endpoint does not answer or has stopped sending.',
+  NODE_REFUSED: 'The plant refuses a node that a tag names.',
+  PORT_TAKEN: 'The network port is in use by another program.',
+  REQUEST_INVALID: 'A request does not fit its schema.',
+  REQUEST_UNKNOWN: 'A request names something that does not exist.',
+} as const;
+
+export type FaultCode = keyof typeof FAULTS;
+
+/** The parts of a message: what it is about, what was found, what was expected and what happens now. */
+export interface FaultParts {
+  readonly subject: string;
+  readonly got: string | number;
+  readonly expected: string;
+  readonly remedy: string;
+}
+
+/** The one form of every message: `CODE subject: got <value>, expected <limit>; <what to do>`. */
+export function faultText(code: FaultCode, parts: FaultParts): string {
+  return `${code} ${parts.subject}: got ${parts.got}, expected ${parts.expected}; ${parts.remedy}`;
+}
+
+/** An error that a person can act on: its message has the one form, and its code can be tested. */
+export class Fault extends Error {
+  readonly code: FaultCode;
+
+  constructor(code: FaultCode, parts: FaultParts, options?: ErrorOptions) {
+    super(faultText(code, parts), options);
+    this.name = 'Fault';
+    this.code = code;
+  }
+}

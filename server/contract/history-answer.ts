@@ -1,0 +1,63 @@
+import { Type, type Static } from 'typebox';
+import { nullable } from './nullable.ts';
+import { UnitCodeSchema } from './unit-code.ts';
+
+const column = Type.Array(nullable(Type.Number()));
+
+/**
+ * One series thinned to buckets, as columns ready for a chart. A bucket without a reading has null values
+ * and is drawn as a gap. No spike is thinned away: min and max are of every reading in the bucket.
+ */
+export const ThinnedSeriesSchema = Type.Object(
+  {
+    series: Type.String(),
+    unit: UnitCodeSchema,
+    interpolation: Type.Enum(['step', 'linear']),
+    /** Start of each bucket; the last bucket ends at `toMs`. */
+    timeMs: Type.Array(Type.Number()),
+    first: column,
+    last: column,
+    min: column,
+    max: column,
+    /** Time-weighted. */
+    mean: column,
+    count: Type.Array(Type.Integer()),
+    /** Share of the bucket in which the value was known, 0 to 1. */
+    coveredRatio: Type.Array(Type.Number()),
+  },
+  { $id: 'ThinnedSeries' },
+);
+export type ThinnedSeries = Static<typeof ThinnedSeriesSchema>;
+
+export const ThinnedAnswerSchema = Type.Object(
+  { fromMs: Type.Number(), toMs: Type.Number(), series: Type.Array(ThinnedSeriesSchema) },
+  { $id: 'ThinnedAnswer' },
+);
+export type ThinnedAnswer = Static<typeof ThinnedAnswerSchema>;
+
+/** Every sample of one series; status and reason are the numbers of `stored-status.ts`. */
+export const RawSeriesSchema = Type.Object(
+  {
+    series: Type.String(),
+    unit: UnitCodeSchema,
+    interpolation: Type.Enum(['step', 'linear']),
+    timeMs: Type.Array(Type.Number()),
+    value: column,
+    status: Type.Array(Type.Integer()),
+    reason: Type.Array(Type.Integer()),
+  },
+  { $id: 'RawSeries' },
+);
+export type RawSeries = Static<typeof RawSeriesSchema>;
+
+export const RawAnswerSchema = Type.Object(
+  {
+    fromMs: Type.Number(),
+    toMs: Type.Number(),
+    /** True when the limit of samples was reached before `toMs`; ask again from the last time. */
+    isCut: Type.Boolean(),
+    series: Type.Array(RawSeriesSchema),
+  },
+  { $id: 'RawAnswer' },
+);
+export type RawAnswer = Static<typeof RawAnswerSchema>;

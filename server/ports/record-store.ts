@@ -1,0 +1,71 @@
+import type { AlarmMessage, AlarmTransition } from '../contract/alarm-message.ts';
+import type { Command } from '../contract/commands.ts';
+import type {
+  Actor,
+  HandSample,
+  HandSampleDetails,
+  Lot,
+  LotDetails,
+  Mark,
+  MarkDetails,
+  Shift,
+} from '../contract/records.ts';
+
+export interface TimeRange {
+  readonly fromMs: number;
+  /** Exclusive. */
+  readonly toMs: number;
+}
+
+/** Who says it and when it was said. */
+export interface Authorship {
+  readonly actor: Actor;
+  readonly timeMs: number;
+}
+
+/** One command as it was carried out or refused. */
+export interface JournalledCommand {
+  readonly id: number;
+  readonly by: Authorship;
+  readonly command: Command;
+  /** The refusal's text, or null when it was done. */
+  readonly refused: string | null;
+}
+
+/**
+ * Everything that is not a sample. Each write is durable when it resolves and carries who and when; nothing is
+ * overwritten, corrections are new entries. Reads answer in ascending time.
+ */
+export interface RecordStore {
+  /** Ends the line's running lot, if any, at the same instant. */
+  startLot(details: LotDetails, by: Authorship): Promise<Lot>;
+  /** Resolves with null when no lot is running on the line. */
+  endLot(line: string, by: Authorship): Promise<Lot | null>;
+  /** The running lot of each line that has one. */
+  runningLots(): Promise<readonly Lot[]>;
+  lots(range: TimeRange): Promise<readonly Lot[]>;
+
+  startShift(line: string, name: string, by: Authorship): Promise<Shift>;
+  runningShifts(): Promise<readonly Shift[]>;
+  shifts(range: TimeRange): Promise<readonly Shift[]>;
+
+  writeMark(details: MarkDetails, by: Authorship): Promise<Mark>;
+  marks(range: TimeRange): Promise<readonly Mark[]>;
+
+  recordHandSample(details: HandSampleDetails, by: Authorship): Promise<HandSample>;
+  handSamples(range: TimeRange): Promise<readonly HandSample[]>;
+
+  /**
+   * Journals what happened to alarms and keeps how they stand after it, in one transaction, so that a restart
+   * finds every alarm as it was.
+   */
+  journalAlarms(transitions: readonly AlarmTransition[], standing: readonly AlarmMessage[]): Promise<void>;
+  alarmJournal(range: TimeRange): Promise<readonly AlarmTransition[]>;
+  /** The alarms that were not normal when last journalled. */
+  standingAlarms(): Promise<readonly AlarmMessage[]>;
+
+  journalCommand(command: Command, by: Authorship, refused: string | null): Promise<void>;
+  commandJournal(range: TimeRange): Promise<readonly JournalledCommand[]>;
+
+  close(): Promise<void>;
+}
