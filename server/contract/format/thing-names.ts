@@ -1,0 +1,60 @@
+import type { FigureDescription } from '../figure-message.ts';
+import type { PlantDescription } from '../plant-description.ts';
+import type { FormatWords } from './format-words.ts';
+
+/** Finds the name that people use for a machine, a tag, a figure or a stream. An unknown id is its own name. */
+export interface ThingNames {
+  machine(id: string): string;
+  stream(id: string): string;
+  /** A tag or a figure. */
+  subject(id: string): string;
+}
+
+export function thingNames(plant: PlantDescription, words: FormatWords): ThingNames {
+  const machines = nameTable(plant.lines.flatMap((line) => line.machines));
+  const streams = nameTable(plant.lines.flatMap((line) => line.streams));
+  const tags = nameTable(plant.tags);
+  const figures = new Map(plant.figures.map((figure) => [figure.id, figure]));
+  const named = (table: ReadonlyMap<string, string>, id: string) => table.get(id) ?? id;
+
+  const names: ThingNames = {
+    machine: (id) => named(machines, id),
+    stream: (id) => named(streams, id),
+    subject: (id) => {
+      const figure = figures.get(id);
+      return figure === undefined ? named(tags, id) : figureName(figure, names, words);
+    },
+  };
+  return names;
+}
+
+/** "Yield, this lot"; "Gravity table lights, share of line feed"; "Coat A dose". */
+function figureName(figure: FigureDescription, names: ThingNames, words: FormatWords): string {
+  const name = withoutWindow(figure, names, words);
+  return figure.window === 'now' ? name : `${name}, ${words.figureWindow[figure.window]}`;
+}
+
+function withoutWindow(figure: FigureDescription, names: ThingNames, words: FormatWords): string {
+  const machine = figure.machine === null ? '' : names.machine(figure.machine);
+  const leaving = [machine, figure.stream === null ? '' : names.stream(figure.stream)]
+    .filter(Boolean)
+    .join(' ');
+  switch (figure.kind) {
+    case 'reject-rate':
+      return leaving === '' ? words.figureKind['reject-rate'] : leaving;
+    case 'reject-share':
+      return leaving === '' ? words.figureKind['reject-share'] : words.shareOf(leaving);
+    case 'reject-ratio':
+      return leaving === '' ? words.figureKind['reject-ratio'] : words.ratioOf(leaving, machine);
+    case 'product-dose':
+      return figure.product === null ? words.figureKind['product-dose'] : words.productDose(figure.product);
+    default:
+      return words.figureKind[figure.kind];
+  }
+}
+
+function nameTable(
+  things: readonly { readonly id: string; readonly name: string }[],
+): ReadonlyMap<string, string> {
+  return new Map(things.map((thing) => [thing.id, thing.name]));
+}

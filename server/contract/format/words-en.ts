@@ -1,0 +1,150 @@
+import type { AlarmSentenceParts, AlarmSentences, FormatWords } from './format-words.ts';
+
+const LOCK_OUT = 'Lock out and tag before you open a guard or reach in.';
+
+/** The English words of quantities, reasons and alarms. */
+export const wordsEn: FormatWords = {
+  locale: 'en-GB',
+  decimalMark: '.',
+  contactOn: 'on',
+  contactOff: 'off',
+  contactUnit: 'on or off',
+  atMost: (edge) => `at most ${edge}`,
+  atLeast: (edge) => `at least ${edge}`,
+  target: (value) => `target ${value}`,
+  over: (amount) => `${amount} over`,
+  under: (amount) => `${amount} under`,
+  points: (amount) => `${amount} points`,
+  onTarget: 'on target',
+  quality: { good: 'good', uncertain: 'uncertain', stale: 'stale', bad: 'bad' },
+  priority: { critical: 'critical', high: 'high', medium: 'medium', low: 'low' },
+  alarmState: {
+    normal: 'normal',
+    unacknowledged: 'unacknowledged',
+    acknowledged: 'acknowledged',
+    'returned-unacknowledged': 'cleared, not yet acknowledged',
+    'latched-unacknowledged': 'cleared and latched, not yet acknowledged',
+    'latched-acknowledged': 'latched until reset',
+    shelved: 'shelved',
+    'suppressed-by-design': 'suppressed by design',
+    'out-of-service': 'out of service',
+  },
+  alarm: {
+    'high-high': overLimit('far above its limit'),
+    high: overLimit('above its limit'),
+    low: underLimit('below its limit'),
+    'low-low': underLimit('far below its limit'),
+    'above-band': {
+      title: ({ subject }) => `${subject}: above band`,
+      detail: (parts) => compared(parts, 'the band ends at'),
+      advice: ({ machine }) => `Look at ${machine} and take a hand sample before you change a setting.`,
+    },
+    'below-band': {
+      title: ({ subject }) => `${subject}: below band`,
+      detail: (parts) => compared(parts, 'the band starts at'),
+      advice: ({ machine }) => `Look at ${machine} and take a hand sample before you change a setting.`,
+    },
+    'above-target': {
+      title: ({ subject, deviation }) =>
+        deviation === '' ? `${subject} over target` : `${subject} ${deviation} over target`,
+      detail: (parts) => compared(parts, 'target'),
+      advice: () =>
+        'Check the scale that it is measured with, then what is set. The product label comes first.',
+    },
+    'below-target': {
+      title: ({ subject, deviation }) =>
+        deviation === '' ? `${subject} under target` : `${subject} ${deviation} under target`,
+      detail: (parts) => compared(parts, 'target'),
+      advice: () =>
+        'Check the scale that it is measured with, then what is set. The product label comes first.',
+    },
+    'machine-stopped': {
+      title: ({ machine }) => `${machine} stopped`,
+      detail: () => 'Its run contact is off while the line should run.',
+      advice: () => LOCK_OUT,
+    },
+    'stopped-first': {
+      title: ({ machine }) => `${machine} stopped first`,
+      detail: ({ followers, followedWithin }) =>
+        followers.length === 0
+          ? 'No other machine has followed so far.'
+          : `Stopped after it, within ${followedWithin}: ${followers.join(', ')}.`,
+      advice: () => LOCK_OUT,
+    },
+    'bad-quality': {
+      title: ({ subject }) => `${subject}: bad signal`,
+      detail: () => 'The plant marks this value as bad, so figures that need it are unknown.',
+      advice: () => 'Check the sensor and its wiring.',
+    },
+    'link-lost': {
+      title: () => 'Link to the plant lost',
+      detail: () => 'No readings arrive. The plant runs on by itself; this screen does not see it.',
+      advice: () => 'Watch the line at the machines until the link is back.',
+    },
+  },
+  unknown: {
+    'line-stopped': 'line stopped',
+    'line-filling': 'line filling',
+    'machine-bypassed': 'bypassed',
+    'not-measured': 'not measured',
+    'waiting-for-first-reading': 'waiting for a reading',
+    'link-down': 'no link to plant',
+    'tag-stale': 'reading too old',
+    'tag-bad': 'bad signal',
+    'window-uncovered': 'too few readings',
+    'inputs-inconsistent': 'readings disagree',
+    fault: 'fault in this figure',
+  },
+  unknownSentence: {
+    'line-stopped': 'The line is stopped: too little seed flows for a meaningful quotient.',
+    'line-filling': 'The line is filling: the seed weighed at the end is not yet the seed that entered.',
+    'machine-bypassed': 'The machine is bypassed, so nothing passes it.',
+    'not-measured': 'The plant has no instrument for this.',
+    'waiting-for-first-reading': 'No reading has arrived yet.',
+    'link-down': 'The link to the plant is down; the figure returns with the link.',
+    'tag-stale': 'A reading that it needs is older than allowed. Is the instrument still answering?',
+    'tag-bad': 'The plant marks a reading that it needs as bad. Check the sensor.',
+    'window-uncovered': 'Readings cover too little of the time this figure speaks of.',
+    'inputs-inconsistent': 'The readings contradict each other, for example more comes out than went in.',
+    fault: 'The computation failed; the server has logged why. Other figures are not affected.',
+  },
+  figureKind: {
+    'feed-rate': 'Feed rate',
+    'clean-rate': 'Clean seed rate',
+    'treated-rate': 'Treated seed rate',
+    'reject-rate': 'Reject rate',
+    yield: 'Yield',
+    'reject-ratio': 'Reject ratio',
+    'reject-share': 'Reject share',
+    dose: 'Dose',
+    'product-dose': 'Product dose',
+    closure: 'Balance closure',
+    'lot-mass': 'Lot done',
+    moisture: 'Seed moisture',
+    'good-seed-lost': 'Good seed lost',
+  },
+  figureWindow: { now: 'now', 'ten-minutes': 'last 10 min', lot: 'this lot', shift: 'this shift' },
+  shareOf: (name) => `${name}, share of line feed`,
+  ratioOf: (name, machine) => `${name}, share of ${machine === '' ? 'its' : machine} feed`,
+  productDose: (product) => `${product} dose`,
+};
+
+function overLimit(words: string): AlarmSentences {
+  return {
+    title: ({ subject }) => `${subject} ${words}`,
+    detail: (parts) => compared(parts, 'limit'),
+    advice: () => 'Find out why before you reset anything.',
+  };
+}
+
+function underLimit(words: string): AlarmSentences {
+  return overLimit(words);
+}
+
+/** "At 5.08 fl oz/bu; target 4.80 fl oz/bu." with what is missing left out. */
+function compared({ value, limit }: AlarmSentenceParts, word: string): string {
+  const pieces = [value === '' ? '' : `at ${value}`, limit === '' ? '' : `${word} ${limit}`].filter(Boolean);
+  if (pieces.length === 0) return '';
+  const text = pieces.join('; ');
+  return `${text.charAt(0).toUpperCase()}${text.slice(1)}.`;
+}
