@@ -19,6 +19,9 @@ export type Celsius = Quantity<'degC'>;
 export type Ratio = Quantity<'1'>;
 export type Milliseconds = Quantity<'ms'>;
 
+/** An amount of seed: a total over a window, or a rate at an instant. A formula takes one kind, never both. */
+export type SeedAmount = Kilograms | KilogramsPerHour;
+
 export const kilograms = (value: number) => value as Kilograms;
 export const kilogramsPerHour = (value: number) => value as KilogramsPerHour;
 export const kilogramsPerBushel = (value: number) => value as KilogramsPerBushel;
