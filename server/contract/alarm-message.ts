@@ -1,4 +1,5 @@
 import { Type, type Static } from 'typebox';
+import { UNKNOWN_REASONS } from '../calc/unknown-reason.ts';
 import { QuantitySchema } from './unit-code.ts';
 import { nullable } from './nullable.ts';
 
@@ -20,6 +21,10 @@ export const ALARM_STATES = [
 ] as const;
 export type AlarmState = (typeof ALARM_STATES)[number];
 
+/** The names of limits in OPC UA Part 9, most severe of each side at the ends. */
+export const LIMIT_SIDES = ['high-high', 'high', 'low', 'low-low'] as const;
+export type LimitSide = (typeof LIMIT_SIDES)[number];
+
 /** What an alarm says; the sentence is made by the reader from the code and the parameters. */
 export const ALARM_CODES = [
   'high-high',
@@ -34,6 +39,16 @@ export const ALARM_CODES = [
   'stopped-first',
   'bad-quality',
   'link-lost',
+  /** Several stops that neither times nor interlocks can put in order: see `candidates`. */
+  'stopped-together',
+  /** A contact, such as a plugged chute or an emergency stop; the subject's name says what it means. */
+  'contact',
+  'liquid-without-seed',
+  'seed-without-liquid',
+  'rising-fast',
+  'falling-fast',
+  'drift-up',
+  'drift-down',
 ] as const;
 export type AlarmCode = (typeof ALARM_CODES)[number];
 
@@ -45,6 +60,16 @@ const AcknowledgementSchema = Type.Object({ by: Type.String(), timeMs: Type.Numb
 
 /** A machine that stopped because another did, and how long after it. */
 const ConsequenceSchema = Type.Object({ machine: Type.String(), delayMs: Type.Number() });
+
+/** Set aside by a person, for a time, with a reason. */
+const ShelvingSchema = Type.Object({
+  by: Type.String(),
+  timeMs: Type.Number(),
+  untilMs: Type.Number(),
+  /** Ends before its time when the alarm's condition has come and gone. */
+  isOneShot: Type.Boolean(),
+  reason: Type.String(),
+});
 
 export const AlarmMessageSchema = Type.Object(
   {
@@ -62,6 +87,12 @@ export const AlarmMessageSchema = Type.Object(
     clearedMs: nullable(Type.Number()),
     acknowledged: nullable(AcknowledgementSchema),
     consequences: Type.Array(ConsequenceSchema),
+    /** Machines of which one stopped first, where it cannot be told which; absent where it can. */
+    candidates: Type.Optional(Type.Array(Type.String())),
+    /** Why the alarm stands as it did although its input says nothing now; absent while the input speaks. */
+    heldBecause: Type.Optional(Type.Enum([...UNKNOWN_REASONS])),
+    /** Absent while not shelved. */
+    shelved: Type.Optional(ShelvingSchema),
   },
   { $id: 'AlarmMessage' },
 );
