@@ -1,0 +1,64 @@
+import { describe, expect, it } from 'vitest';
+import { lineLogic } from '#simulator/logic/line-logic.ts';
+import {
+  CLEANING,
+  contactNodeOf,
+  DROP_OUT_MS,
+  DROP_OUT_SCATTER_MS,
+  TREATING,
+} from '#simulator/logic/sequence.ts';
+import type { MachineName } from '#simulator/tags/machine-list.ts';
+
+const everywhere = () => true;
+const withoutLengthGrader = (machine: MachineName) => machine !== 'LengthGrader';
+
+function stopsAfter(first: MachineName, isOnRoute: (machine: MachineName) => boolean) {
+  const logic = lineLogic({ seed: 7, isOnRoute, restartAfterMs: 1000 });
+  logic.block(first, 'test', 1234);
+  logic.advance(60_000);
+  return logic.takeChanges().filter((change) => !change.node.includes('Pump'));
+}
+
+describe('lineLogic', () => {
+  it.each(
+    [CLEANING, TREATING].flatMap((train) => train.map((machine, i) => [machine, train.slice(0, i)] as const)),
+  )('stops what feeds %s, nearest first, each within its own drop-out time', (first, feeders) => {
+    const stops = stopsAfter(first, everywhere);
+    const order = [first, ...feeders.toReversed()];
+    expect(stops.map((stop) => stop.node)).toEqual(order.map(contactNodeOf));
+    stops.slice(1).forEach((stop, i) => {
+      const gapMs = stop.timeMs - (stops[i]?.timeMs ?? 0);
+      const designedMs = DROP_OUT_MS[order[i + 1] ?? ''] ?? 0;
+      expect(gapMs).toBeGreaterThanOrEqual(designedMs - 1);
+      expect(gapMs).toBeLessThanOrEqual(designedMs + DROP_OUT_SCATTER_MS + 1);
+    });
+  });
+
+  it('leaves a machine that the lot goes past out of the cascade', () => {
+    const nodes = stopsAfter('Sizer', withoutLengthGrader).map((stop) => stop.node);
+    expect(nodes.slice(0, 2)).toEqual(['Sizer.Running', 'Aspirator.Running']);
+    expect(nodes).not.toContain('LengthGrader.Running');
+  });
+
+  it('starts the line again from below upwards once the cause has gone, intake last', () => {
+    const logic = lineLogic({ seed: 7, isOnRoute: withoutLengthGrader, restartAfterMs: 1000 });
+    logic.block('Destoner', 'test', 0);
+    logic.unblock('Destoner', 'test', 20_000);
+    logic.advance(120_000);
+    const starts = logic.takeChanges().filter((change) => change.value);
+    const expected = [...CLEANING].reverse().filter((machine) => machine !== 'LengthGrader');
+    expect(starts.map((start) => start.node)).toEqual(expected.slice(1).map(contactNodeOf));
+    expect(starts[0]?.timeMs).toBe(21_000);
+  });
+
+  it('stops every drive within 80 ms of an emergency stop, fans too', () => {
+    const logic = lineLogic({ seed: 7, isOnRoute: withoutLengthGrader, restartAfterMs: 1000 });
+    logic.pressEmergencyStop(5000);
+    logic.advance(10_000);
+    const [pressed, ...stops] = logic.takeChanges();
+    expect(pressed).toEqual({ node: 'Plant.EmergencyStop', value: true, timeMs: 5000 });
+    expect(stops.map((stop) => stop.node)).toContain('GravityTable.FanRunning');
+    expect(Math.max(...stops.map((stop) => stop.timeMs))).toBeLessThanOrEqual(5080);
+    expect(logic.isOn('Dryer.Fan')).toBe(false);
+  });
+});
