@@ -39,8 +39,8 @@ export const ALARM_CODES = [
   'stopped-first',
   'bad-quality',
   'link-lost',
-  /** Several stops that neither times nor interlocks can put in order: see `candidates`. */
-  'stopped-together',
+  /** One of `candidates` stopped first; neither times nor interlocks tell which. */
+  'first-stop-unclear',
   /** A contact, such as a plugged chute or an emergency stop; the subject's name says what it means. */
   'contact',
   'liquid-without-seed',
