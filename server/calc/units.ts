@@ -15,6 +15,12 @@ export type Millilitres = Quantity<'mL'>;
 export type MillilitresPerMinute = Quantity<'mL/min'>;
 export type MillilitresPerBushel = Quantity<'mL/bu'>;
 export type GramsPerMillilitre = Quantity<'g/mL'>;
+export type MillilitresPer100Kilograms = Quantity<'mL/100kg'>;
+export type GramsPerLitre = Quantity<'g/L'>;
+/** Mass of a thousand seeds. */
+export type GramsPerThousandSeeds = Quantity<'g/1000 seeds'>;
+export type MilligramsPerSeed = Quantity<'mg/seed'>;
+export type Hours = Quantity<'h'>;
 export type Celsius = Quantity<'degC'>;
 export type Ratio = Quantity<'1'>;
 export type Milliseconds = Quantity<'ms'>;
@@ -29,11 +35,17 @@ export const millilitres = (value: number) => value as Millilitres;
 export const millilitresPerMinute = (value: number) => value as MillilitresPerMinute;
 export const millilitresPerBushel = (value: number) => value as MillilitresPerBushel;
 export const gramsPerMillilitre = (value: number) => value as GramsPerMillilitre;
+export const millilitresPer100Kilograms = (value: number) => value as MillilitresPer100Kilograms;
+export const gramsPerLitre = (value: number) => value as GramsPerLitre;
+export const gramsPerThousandSeeds = (value: number) => value as GramsPerThousandSeeds;
+export const milligramsPerSeed = (value: number) => value as MilligramsPerSeed;
+export const hours = (value: number) => value as Hours;
 export const celsius = (value: number) => value as Celsius;
 export const ratio = (value: number) => value as Ratio;
 export const milliseconds = (value: number) => value as Milliseconds;
 
 export const MINUTES_PER_HOUR = 60;
+export const MS_PER_MINUTE = 60_000;
 export const MS_PER_HOUR = 3_600_000;
 /** Avoirdupois pound, exact. Source: NIST SP 811, Appendix B. */
 export const KG_PER_LB = 0.453_592_37;
