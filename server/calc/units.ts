@@ -20,6 +20,9 @@ export type GramsPerLitre = Quantity<'g/L'>;
 /** Mass of a thousand seeds. */
 export type GramsPerThousandSeeds = Quantity<'g/1000 seeds'>;
 export type MilligramsPerSeed = Quantity<'mg/seed'>;
+/** In the plant's own currency, which the configuration names. */
+export type MoneyPerKilogram = Quantity<'money/kg'>;
+export type MoneyPerHour = Quantity<'money/h'>;
 export type Hours = Quantity<'h'>;
 export type Celsius = Quantity<'degC'>;
 export type Ratio = Quantity<'1'>;
@@ -39,6 +42,8 @@ export const millilitresPer100Kilograms = (value: number) => value as Millilitre
 export const gramsPerLitre = (value: number) => value as GramsPerLitre;
 export const gramsPerThousandSeeds = (value: number) => value as GramsPerThousandSeeds;
 export const milligramsPerSeed = (value: number) => value as MilligramsPerSeed;
+export const moneyPerKilogram = (value: number) => value as MoneyPerKilogram;
+export const moneyPerHour = (value: number) => value as MoneyPerHour;
 export const hours = (value: number) => value as Hours;
 export const celsius = (value: number) => value as Celsius;
 export const ratio = (value: number) => value as Ratio;
