@@ -81,7 +81,10 @@ function installedTreeFits(folder) {
  * @returns {Record<string, LockedPackage>}
  */
 function packagesOf(lockFile) {
-  return JSON.parse(readFileSync(lockFile, 'utf8')).packages;
+  const lock = /** @type {{ packages: Record<string, LockedPackage> }} */ (
+    JSON.parse(readFileSync(lockFile, 'utf8'))
+  );
+  return lock.packages;
 }
 
 /**

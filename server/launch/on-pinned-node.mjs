@@ -54,7 +54,7 @@ function scriptOfTool(tool) {
  * @returns {Manifest}
  */
 function readJson(file) {
-  return JSON.parse(readFileSync(file, 'utf8'));
+  return /** @type {Manifest} */ (JSON.parse(readFileSync(file, 'utf8')));
 }
 
 /** @param {string} target */

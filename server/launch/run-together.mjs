@@ -49,26 +49,18 @@ function isClean(end) {
 function reportUnclean(end) {
   if (isClean(end)) return;
   const got = end.wasKilled ? 'no end within 8 s, so it was ended by force' : `exit code ${end.exitCode}`;
-  console.error(faultOf(end.name, got, 'a clean stop', 'look at the lines above').message);
+  const remedy = 'look at the lines above';
+  console.error(
+    new LaunchFault('LAUNCH_PROCESS', { subject: end.name, got, expected: 'a clean stop', remedy }).message,
+  );
 }
 
 /** @param {ProcessEnd} end */
 function endedByItself(end) {
-  const got = `exit code ${end.exitCode}`;
-  return faultOf(
-    end.name,
-    got,
-    'it to run until it is stopped',
-    'everything else was stopped too; look at the lines above',
-  );
-}
-
-/**
- * @param {string} subject
- * @param {string} got
- * @param {string} expected
- * @param {string} remedy
- */
-function faultOf(subject, got, expected, remedy) {
-  return new LaunchFault('LAUNCH_PROCESS', { subject, got, expected, remedy });
+  return new LaunchFault('LAUNCH_PROCESS', {
+    subject: end.name,
+    got: `exit code ${end.exitCode}`,
+    expected: 'it to run until it is stopped',
+    remedy: 'everything else was stopped too; look at the lines above',
+  });
 }
