@@ -30,10 +30,10 @@ export function transitionTitle(
   return reader.words.alarm[transition.code].title(parts);
 }
 
-type Told = Pick<AlarmMessage, 'machine' | 'subject' | 'params' | 'consequences'>;
+type Told = Pick<AlarmMessage, 'machine' | 'subject' | 'params' | 'consequences' | 'candidates'>;
 
 /** The limit goes by the name of what was crossed; the first that the alarm carries is the one it means. */
-const LIMIT_KEYS = ['limit', 'target', 'high', 'low', 'band'] as const;
+const LIMIT_KEYS = ['limit', 'target'] as const;
 
 function sentenceParts(alarm: Told, names: ThingNames, reader: Reader): AlarmSentenceParts {
   const subject = names.subject(alarm.subject);
@@ -47,6 +47,7 @@ function sentenceParts(alarm: Told, names: ThingNames, reader: Reader): AlarmSen
     limit: limit === null ? '' : quantityText(limit, reader, finest),
     deviation: deviation(value, limit, reader),
     followers: alarm.consequences.map(({ machine }) => names.machine(machine)),
+    candidates: (alarm.candidates ?? []).map((machine) => names.machine(machine)),
     followedWithin: ageText(
       Math.max(0, ...alarm.consequences.map(({ delayMs }) => delayMs)),
       reader.words.decimalMark,

@@ -17,6 +17,8 @@ export interface AlarmSentenceParts {
   /** Machines that stopped after this one, and the longest time after it. */
   readonly followers: readonly string[];
   readonly followedWithin: string;
+  /** Machines of which one stopped first, where it cannot be told which. */
+  readonly candidates: readonly string[];
 }
 
 export interface AlarmSentences {

@@ -76,6 +76,34 @@ export const wordsEn: FormatWords = {
       detail: () => 'The plant marks this value as bad, so figures that need it are unknown.',
       advice: () => 'Check the sensor and its wiring.',
     },
+    'first-stop-unclear': {
+      title: ({ candidates }) => `Stopped first: ${candidates.join(' or ')}`,
+      detail: ({ followers, followedWithin }) =>
+        followers.length === 0
+          ? 'Neither times nor interlocks tell which of them.'
+          : `Neither times nor interlocks tell which of them. Stopped after it, within ${followedWithin}: ${followers.join(', ')}.`,
+      advice: () => LOCK_OUT,
+    },
+    contact: {
+      title: ({ subject }) => subject,
+      detail: () => '',
+      advice: () => LOCK_OUT,
+    },
+    'liquid-without-seed': {
+      title: ({ machine }) => `${machine}: liquid without seed`,
+      detail: () => 'A pump runs while no seed flows through the treater.',
+      advice: () =>
+        'Stop the pump at the treater. Wear what the product label asks for before you open anything.',
+    },
+    'seed-without-liquid': {
+      title: ({ machine }) => `${machine}: seed without liquid`,
+      detail: () => 'Seed flows through the treater while no pump runs: it leaves untreated.',
+      advice: () => 'Keep this seed apart. Check pump, tank and lines.',
+    },
+    'rising-fast': changing('rises fast'),
+    'falling-fast': changing('falls fast'),
+    'drift-up': changing('drifts upward'),
+    'drift-down': changing('drifts downward'),
     'link-lost': {
       title: () => 'Link to the plant lost',
       detail: () => 'No readings arrive. The plant runs on by itself; this screen does not see it.',
@@ -139,6 +167,14 @@ function overLimit(words: string): AlarmSentences {
 
 function underLimit(words: string): AlarmSentences {
   return overLimit(words);
+}
+
+function changing(words: string): AlarmSentences {
+  return {
+    title: ({ subject }) => `${subject} ${words}`,
+    detail: (parts) => compared(parts, 'limit'),
+    advice: () => 'Look at its trend over the last hours before you decide.',
+  };
 }
 
 /** "At 5.08 fl oz/bu; target 4.80 fl oz/bu." with what is missing left out. */

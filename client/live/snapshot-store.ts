@@ -1,0 +1,23 @@
+/** Holds one value and tells who listens when it becomes another. Knows no React; `useSyncExternalStore` reads it. */
+export interface SnapshotStore<Value> {
+  get(): Value;
+  set(value: Value): void;
+  subscribe(listener: () => void): () => void;
+}
+
+export function snapshotStore<Value>(initial: Value): SnapshotStore<Value> {
+  let current = initial;
+  const listeners = new Set<() => void>();
+  return {
+    get: () => current,
+    set(value) {
+      if (Object.is(value, current)) return;
+      current = value;
+      for (const listener of listeners) listener();
+    },
+    subscribe(listener) {
+      listeners.add(listener);
+      return () => void listeners.delete(listener);
+    },
+  };
+}

@@ -1,0 +1,65 @@
+import { useEffect } from 'react';
+import { Link, Route, Switch } from 'wouter';
+import { useApp } from '../live/app-context.ts';
+import { useStore } from '../live/use-live.ts';
+import { AlarmsView } from '../views/alarms/alarms-view.tsx';
+import { FieldView } from '../views/field/field-view.tsx';
+import { LineView } from '../views/line/line-view.tsx';
+import { TrendsView } from '../views/trends/trends-view.tsx';
+import { ActorPrompt } from './actor-prompt.tsx';
+import { ConnectionBanner } from './connection-banner.tsx';
+import { PageHeader } from './page-header.tsx';
+import './shell.css';
+
+/** The frame around every view: who and where, what is wrong with the connection, and the view itself. */
+export function Shell() {
+  const { texts } = useApp();
+  useTheme();
+  return (
+    <ActorPrompt>
+      <div className="shell">
+        <a className="skip-link" href="#content">
+          {texts.skipLink}
+        </a>
+        <PageHeader />
+        <ConnectionBanner />
+        <main id="content" className="shell-content" tabIndex={-1}>
+          <Views />
+        </main>
+        <footer className="shell-footer">{texts.noSafetySystem}</footer>
+      </div>
+    </ActorPrompt>
+  );
+}
+
+function Views() {
+  const { texts } = useApp();
+  return (
+    <Switch>
+      <Route path="/" component={LineView} />
+      <Route path="/trends" component={TrendsView} />
+      <Route path="/alarms" component={AlarmsView} />
+      <Route path="/field" component={FieldView} />
+      <Route>
+        <p className="shell-lost">
+          {texts.notFound} <Link href="/">{texts.notFoundBack}</Link>
+        </p>
+      </Route>
+    </Switch>
+  );
+}
+
+/** Puts the reader's theme, or the device's, on the document. */
+function useTheme(): void {
+  const { theme } = useStore(useApp().preferences);
+  useEffect(() => {
+    const dark = window.matchMedia('(prefers-color-scheme: dark)');
+    const apply = () => {
+      const shown = theme === 'device' ? (dark.matches ? 'dim' : 'light') : theme;
+      document.documentElement.dataset['theme'] = shown;
+    };
+    apply();
+    dark.addEventListener('change', apply);
+    return () => dark.removeEventListener('change', apply);
+  }, [theme]);
+}

@@ -1,0 +1,3 @@
+export function AlarmsView() {
+  return <h1>Alarms</h1>;
+}

@@ -1,0 +1,3 @@
+export function FieldView() {
+  return <h1>Field</h1>;
+}

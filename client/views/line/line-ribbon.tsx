@@ -1,0 +1,84 @@
+import { useMemo } from 'react';
+import type { LineGraph } from '../../../server/contract/line-graph.ts';
+import { useConnection, useWatch } from '../../live/use-live.ts';
+import { useBox } from '../../parts/use-box.ts';
+import { FlowLabel } from './flow-label.tsx';
+import type { LineFigures } from './line-figures.ts';
+import { MachineLabel } from './machine-label.tsx';
+import { RejectLabel } from './reject-label.tsx';
+import { RibbonColumn } from './ribbon-column.tsx';
+import { RibbonShapes } from './ribbon-shapes.tsx';
+import { ribbonLayout } from './ribbon-layout.ts';
+import { ribbonSize } from './ribbon-size.ts';
+import { useRibbonFlows } from './use-ribbon-flows.ts';
+import { wishOf } from './line-wish.ts';
+import './line-ribbon.css';
+
+interface LineRibbonProps {
+  readonly graph: LineGraph;
+  readonly figures: LineFigures;
+}
+
+/** Below this width the ribbon runs down the page, where each machine has a row of its own. */
+const LYING_PX_MIN = 680;
+
+/** The line as a ribbon whose width is mass flow; what each machine takes falls away below it. */
+export function LineRibbon({ graph, figures }: LineRibbonProps) {
+  const [element, { widthPx }] = useBox<HTMLDivElement>();
+  const wish = useMemo(() => wishOf(graph, figures), [graph, figures]);
+  useWatch(wish);
+  return (
+    <div ref={element} className="ribbon-room">
+      {widthPx >= LYING_PX_MIN && <LyingRibbon figures={figures} widthPx={widthPx} />}
+      {widthPx > 0 && widthPx < LYING_PX_MIN && <RibbonColumn figures={figures} />}
+    </div>
+  );
+}
+
+function LyingRibbon({ figures, widthPx }: { readonly figures: LineFigures; readonly widthPx: number }) {
+  const { flows, scale } = useRibbonFlows(figures);
+  const isLive = useConnection().state !== 'lost';
+  const size = ribbonSize(widthPx);
+  const layout = ribbonLayout(figures.order, flows, { size, scale });
+  const gapCentre = (gap: number) => {
+    const piece = layout.pieces[gap];
+    return piece === undefined ? 0 : (piece.startPx + piece.endPx) / 2;
+  };
+  return (
+    <div className={`ribbon${isLive ? '' : ' ribbon-lost'}${layout.hasTwoRows ? ' ribbon-two-rows' : ''}`}>
+      <ol className="ribbon-names">
+        {layout.machines.map((place, index) => {
+          const machine = figures.order.machines[index];
+          return machine === undefined ? null : (
+            <MachineLabel key={place.id} machine={machine} place={place} />
+          );
+        })}
+      </ol>
+      <div className="ribbon-drawing" style={{ height: layout.spoutEndPx }}>
+        <RibbonShapes layout={layout} figures={figures} widthPx={widthPx} />
+        <FlowLabel figure={figures.feed} word="flowIn" xPx={gapCentre(1)} size={size} />
+        <FlowLabel figure={figures.clean} word="flowClean" xPx={gapCentre(figures.cleanGap)} size={size} />
+        {figures.treatedFrom !== null && (
+          <FlowLabel
+            figure={figures.treated}
+            word="flowTreated"
+            xPx={gapCentre(figures.treatedFrom + 1)}
+            size={size}
+          />
+        )}
+      </div>
+      <ul className="ribbon-rejects">
+        {layout.rejects.map((place) => {
+          const index = figures.order.machines.findIndex(({ id }) => id === place.machine);
+          const found = figures.rejects[index];
+          const streams = figures.order.rejects[index] ?? [];
+          const machine = figures.order.machines[index];
+          if (machine === undefined || found == null) return null;
+          return (
+            <RejectLabel key={place.machine} reject={{ machine, streams, figures: found }} place={place} />
+          );
+        })}
+      </ul>
+    </div>
+  );
+}

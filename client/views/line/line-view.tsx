@@ -1,0 +1,75 @@
+import { useMemo } from 'react';
+import { Link } from 'wouter';
+import type { LineGraph } from '../../../server/contract/line-graph.ts';
+import { useApp } from '../../live/app-context.ts';
+import type { LiveTrendRequest } from '../../live/live-trend.ts';
+import { useLiveTrend } from '../../live/use-live-trend.ts';
+import { AlarmCountLine, AlarmList } from '../../parts/alarm-list.tsx';
+import { TrendPanes } from '../../charts/trend-panes.tsx';
+import { FigureCard } from './figure-card.tsx';
+import { keyFigures } from './key-figures.ts';
+import { LineNotes } from './line-notes.tsx';
+import { lineFigures } from './line-figures.ts';
+import { LineRibbon } from './line-ribbon.tsx';
+import './line-view.css';
+
+const HALF_HOUR_MS = 1_800_000;
+/** About one bucket for two pixels of the wall screen. */
+const BUCKETS = 600;
+const TREND_KINDS = ['feed-rate', 'yield', 'dose'];
+
+/** The first screen: what flows, what leaves, what the key figures say, what is wrong, and the last half hour. */
+export function LineView() {
+  const { plant } = useApp();
+  const graph = plant.lines[0];
+  return graph === undefined ? null : <OneLine graph={graph} />;
+}
+
+function OneLine({ graph }: { readonly graph: LineGraph }) {
+  const { plant, texts } = useApp();
+  const figures = useMemo(() => lineFigures(graph, plant.figures), [graph, plant]);
+  const cards = useMemo(() => keyFigures(plant.figures, graph.id), [graph, plant]);
+  const lanes = useMemo(
+    () => TREND_KINDS.flatMap((kind) => cards.filter((card) => card.kind === kind).map(({ id }) => id)),
+    [cards],
+  );
+  const request = useMemo(
+    (): LiveTrendRequest => ({
+      figures: cards.map(({ id }) => id),
+      tags: [],
+      spanMs: HALF_HOUR_MS,
+      buckets: BUCKETS,
+    }),
+    [cards],
+  );
+  const trend = useLiveTrend(request);
+
+  return (
+    <div className="line-view">
+      <h1 className="unseen">{texts.line.title(graph.name)}</h1>
+      <section className="line-ribbon-area" aria-label={texts.line.ribbon}>
+        <LineRibbon graph={graph} figures={figures} />
+        <LineNotes graph={graph} figures={figures} />
+      </section>
+      <section className="line-cards" aria-label={texts.line.figures}>
+        {cards.map((card) => (
+          <FigureCard key={card.id} figure={card} columns={trend.columns.get(card.id)} />
+        ))}
+      </section>
+      <section className="line-trend" aria-labelledby="line-trend-title">
+        <div className="line-trend-head">
+          <h2 id="line-trend-title">{texts.line.lastHalfHour}</h2>
+          <Link href={`/trends?show=${lanes.join(',')}`}>{texts.line.openTrends}</Link>
+        </div>
+        <TrendPanes line={graph.id} panes={lanes.map((id) => [id])} state={trend} />
+      </section>
+      <aside className="line-alarms" aria-labelledby="line-alarms-title">
+        <div className="line-alarms-head">
+          <h2 id="line-alarms-title">{texts.alarms.title}</h2>
+          <AlarmCountLine />
+        </div>
+        <AlarmList />
+      </aside>
+    </div>
+  );
+}

@@ -1,0 +1,3 @@
+export function TrendsView() {
+  return <h1>Trends</h1>;
+}

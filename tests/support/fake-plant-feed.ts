@@ -1,0 +1,348 @@
+import {
+  createServer,
+  type IncomingMessage,
+  type Server as HttpServer,
+  type ServerResponse,
+} from 'node:http';
+import type { AddressInfo } from 'node:net';
+import { Server } from 'socket.io';
+import type { AlarmMessage, AlarmTransition } from '#server/contract/alarm-message.ts';
+import type { CommandRequest, CommandResult } from '#server/contract/commands.ts';
+import type { FigureMessage } from '#server/contract/figure-message.ts';
+import type { LinkStatus } from '#server/contract/link-status.ts';
+import type { PlantDescription } from '#server/contract/plant-description.ts';
+import type { Quality } from '#server/contract/reading.ts';
+import type { Lot } from '#server/contract/records.ts';
+import type {
+  ClientToServerEvents,
+  LiveChanges,
+  ServerToClientEvents,
+  WatchRequest,
+} from '#server/contract/socket-events.ts';
+import { CONTRACT_VERSION } from '#server/contract/version.ts';
+import type { UnknownReason } from '#server/calc/unknown-reason.ts';
+import { BUSHEL_KG, fakePlant, SKETCH_MACHINES, type FakeMachine } from './fake-line.ts';
+import { thinnedSignal, wanderingSignal, type Signal } from './fake-signal.ts';
+import { servePages } from './serve-pages.ts';
+
+/** 14:06:31 in the plant's time zone. */
+export const FEED_START_MS = Date.UTC(2026, 8, 14, 19, 6, 31);
+const TICK_MS = 250;
+const HISTORY_MS = 9 * 24 * 3_600_000;
+
+export interface FeedOptions {
+  readonly machines?: readonly FakeMachine[];
+  /** 0 takes a free port. */
+  readonly port?: number;
+}
+
+/** What a test makes the plant do. */
+export interface FakePlantFeed {
+  readonly url: string;
+  readonly plant: PlantDescription;
+  readonly commands: readonly CommandRequest[];
+  nowMs(): number;
+  setSignal(id: string, signal: Signal): void;
+  /** The value of a series by its usual signal times a factor, from now on. */
+  scale(id: string, factor: number): void;
+  setUnknown(figures: readonly string[], because: UnknownReason | null): void;
+  setQuality(tag: string, quality: Quality): void;
+  setAlarm(alarm: AlarmMessage): void;
+  setLinks(links: readonly LinkStatus[]): void;
+  setHistoryDelayMs(delayMs: number): void;
+  /** Ends every socket and takes no new one, as a server that is gone. */
+  cut(): Promise<void>;
+  mend(): Promise<void>;
+  close(): Promise<void>;
+}
+
+/** Serves the built pages and speaks the contract, over an invented line whose every number is a function of time. */
+export async function fakePlantFeed(options: FeedOptions = {}): Promise<FakePlantFeed> {
+  const feed = new Feed(options.machines ?? SKETCH_MACHINES);
+  await feed.listen(options.port ?? 0);
+  return feed;
+}
+
+type Socket = Parameters<Parameters<Server<ClientToServerEvents, ServerToClientEvents>['on']>[1]>[0];
+
+class Feed implements FakePlantFeed {
+  url = '';
+  readonly plant: PlantDescription;
+  readonly commands: CommandRequest[] = [];
+  readonly #signals = new Map<string, Signal>();
+  readonly #line: ReturnType<typeof fakePlant>['line'];
+  readonly #unknown = new Map<string, UnknownReason>();
+  readonly #quality = new Map<string, Quality>();
+  readonly #alarms = new Map<string, AlarmMessage>();
+  readonly #journal: AlarmTransition[] = [];
+  readonly #watching = new Map<Socket, WatchRequest>();
+  readonly #startedMs = Date.now();
+  readonly #timer: NodeJS.Timeout;
+  #links: readonly LinkStatus[] = [link(FEED_START_MS - 7_200_000)];
+  #historyDelayMs = 0;
+  #port = 0;
+  #http: HttpServer | null = null;
+  #sockets: Server<ClientToServerEvents, ServerToClientEvents> | null = null;
+
+  constructor(machines: readonly FakeMachine[]) {
+    const { plant, line } = fakePlant(machines);
+    this.plant = plant;
+    this.#line = line;
+    for (const [index, [id, usual]] of [...line.usual].entries()) {
+      const isContact = plant.tags.some((tag) => tag.id === id && tag.unit === 'state');
+      this.#signals.set(
+        id,
+        isContact ? () => usual : wanderingSignal({ seed: index + 1, usual, wander: 0.012 }),
+      );
+    }
+    this.#timer = setInterval(() => this.#tick(), TICK_MS);
+  }
+
+  nowMs(): number {
+    return FEED_START_MS + Date.now() - this.#startedMs;
+  }
+
+  setSignal(id: string, signal: Signal): void {
+    this.#signals.set(id, signal);
+  }
+
+  scale(id: string, factor: number): void {
+    const before = this.#signalOf(id);
+    const sinceMs = this.nowMs();
+    this.#signals.set(id, (timeMs) => {
+      const value = before(timeMs);
+      return value === null || timeMs < sinceMs ? value : value * factor;
+    });
+  }
+
+  setUnknown(figures: readonly string[], because: UnknownReason | null): void {
+    for (const id of figures) {
+      if (because === null) this.#unknown.delete(id);
+      else this.#unknown.set(id, because);
+    }
+  }
+
+  setQuality(tag: string, quality: Quality): void {
+    this.#quality.set(tag, quality);
+  }
+
+  setAlarm(alarm: AlarmMessage): void {
+    const before = this.#alarms.get(alarm.id);
+    this.#alarms.set(alarm.id, alarm);
+    const { id, line, state, code, priority, params, acknowledged } = alarm;
+    const by = state === 'acknowledged' ? (acknowledged?.by ?? null) : null;
+    const from = before?.state ?? 'normal';
+    this.#journal.unshift({
+      alarm: id,
+      line,
+      timeMs: this.nowMs(),
+      from,
+      to: state,
+      code,
+      priority,
+      by,
+      params,
+    });
+    this.#send({ alarms: [alarm] }, (request) => request.alarms);
+  }
+
+  setLinks(links: readonly LinkStatus[]): void {
+    this.#links = links;
+    this.#send({ links }, () => true);
+  }
+
+  setHistoryDelayMs(delayMs: number): void {
+    this.#historyDelayMs = delayMs;
+  }
+
+  async listen(port: number): Promise<void> {
+    const http = createServer((request, response) => void this.#answer(request, response));
+    this.#sockets = new Server(http, { serveClient: false });
+    this.#sockets.on('connection', (socket) => {
+      socket.on('watch', (request, answer) => {
+        this.#watching.set(socket, request);
+        answer({ refused: null });
+        this.#snapshot(socket, request);
+      });
+      socket.on('disconnect', () => this.#watching.delete(socket));
+    });
+    await new Promise<void>((resolve) => http.listen(port, '127.0.0.1', resolve));
+    this.#http = http;
+    this.#port = (http.address() as AddressInfo).port;
+    this.url = `http://127.0.0.1:${this.#port}`;
+  }
+
+  async cut(): Promise<void> {
+    await this.#sockets?.close();
+    this.#http?.closeAllConnections();
+    this.#sockets = null;
+    this.#http = null;
+  }
+
+  mend(): Promise<void> {
+    return this.listen(this.#port);
+  }
+
+  async close(): Promise<void> {
+    clearInterval(this.#timer);
+    await this.cut();
+  }
+
+  #tick(): void {
+    const timeMs = this.nowMs();
+    this.#links = this.#links.map((one) => (one.state === 'live' ? { ...one, lastHeardMs: timeMs } : one));
+    for (const [socket, request] of this.#watching) {
+      const figures = request.figures.map((id) => this.#figure(id, timeMs));
+      const readings = request.tags.map((tag) => this.#reading(tag, timeMs));
+      socket.emit('changes', { ...NOTHING, timeMs, figures, readings, links: this.#links });
+    }
+  }
+
+  #snapshot(socket: Socket, request: WatchRequest): void {
+    const timeMs = this.nowMs();
+    socket.emit('snapshot', {
+      contractVersion: CONTRACT_VERSION,
+      timeMs,
+      figures: request.figures.map((id) => this.#figure(id, timeMs)),
+      readings: request.tags.map((tag) => this.#reading(tag, timeMs)),
+      alarms: request.alarms ? [...this.#alarms.values()] : [],
+      links: [...this.#links],
+      recording: { isRecording: true, sinceMs: FEED_START_MS, waitingCount: 0, lostCount: 0, because: null },
+      lots: [LOT],
+      shifts: [SHIFT],
+    });
+  }
+
+  #figure(id: string, timeMs: number): FigureMessage {
+    const because = this.#unknown.get(id) ?? null;
+    const value = because === null ? this.#signalOf(id)(timeMs) : null;
+    return {
+      id,
+      timeMs,
+      value,
+      because: value === null ? (because ?? 'not-measured') : null,
+      quality: value === null ? 'bad' : 'good',
+      uncertainty: null,
+      coveredRatio: null,
+      band: this.#line.bands.get(id) ?? null,
+    };
+  }
+
+  #reading(tag: string, timeMs: number) {
+    const quality = this.#quality.get(tag) ?? 'good';
+    const value = quality === 'bad' ? null : this.#signalOf(tag)(timeMs);
+    return { tag, timeMs: [timeMs], value: [value], quality: [quality] };
+  }
+
+  #signalOf(id: string): Signal {
+    return this.#signals.get(id) ?? (() => null);
+  }
+
+  #send(changes: Partial<LiveChanges>, isWanted: (request: WatchRequest) => boolean): void {
+    for (const [socket, request] of this.#watching) {
+      if (isWanted(request)) socket.emit('changes', { ...NOTHING, timeMs: this.nowMs(), ...changes });
+    }
+  }
+
+  async #answer(request: IncomingMessage, response: ServerResponse): Promise<void> {
+    const url = new URL(request.url ?? '/', 'http://127.0.0.1');
+    if (url.pathname === '/api/plant') return sendJson(response, this.plant);
+    if (url.pathname === '/api/history/thinned') return this.#answerHistory(url, response);
+    if (url.pathname === '/api/alarms/journal') return sendJson(response, this.#journal);
+    if (url.pathname === '/api/commands') return sendJson(response, this.#carryOut(await bodyOf(request)));
+    return servePages(url.pathname, response);
+  }
+
+  async #answerHistory(url: URL, response: ServerResponse): Promise<void> {
+    const number = (name: string) => Number(url.searchParams.get(name));
+    const [fromMs, toMs, buckets] = [number('fromMs'), number('toMs'), number('buckets')];
+    const units = new Map([...this.plant.figures, ...this.plant.tags].map(({ id, unit }) => [id, unit]));
+    const nowMs = this.nowMs();
+    const series = url.searchParams.getAll('series').map((id) => {
+      const live = this.#signalOf(id);
+      const known: Signal = (timeMs) => (timeMs > nowMs || timeMs < nowMs - HISTORY_MS ? null : live(timeMs));
+      return thinnedSignal(known, { series: id, unit: units.get(id) ?? '1', fromMs, toMs, buckets });
+    });
+    await new Promise((resolve) => setTimeout(resolve, this.#historyDelayMs));
+    sendJson(response, { fromMs, toMs, series });
+  }
+
+  #carryOut(request: CommandRequest): CommandResult {
+    this.commands.push(request);
+    const { actor, command } = request;
+    const alarm = command.kind === 'acknowledge-alarm' ? this.#alarms.get(command.alarm) : undefined;
+    if (alarm === undefined) {
+      const refused =
+        'COMMAND_REFUSED acknowledge-alarm: got no such alarm, expected a standing one; look at the list again';
+      return { done: false, refused };
+    }
+    const acknowledged = { by: actor.id, timeMs: this.nowMs() };
+    const state = alarm.state === 'returned-unacknowledged' ? 'normal' : 'acknowledged';
+    this.setAlarm({ ...alarm, state, acknowledged });
+    return { done: true, recordId: this.commands.length };
+  }
+}
+
+export function link(sinceMs: number, more: Partial<LinkStatus> = {}): LinkStatus {
+  const url = 'opc.tcp://127.0.0.1:4840';
+  return {
+    endpoint: 'plant',
+    url,
+    state: 'live',
+    sinceMs,
+    lastHeardMs: null,
+    clockOffsetMs: 12,
+    because: null,
+    ...more,
+  };
+}
+
+function sendJson(response: ServerResponse, body: unknown): void {
+  response.writeHead(200, { 'content-type': 'application/json' }).end(JSON.stringify(body));
+}
+
+async function bodyOf(request: IncomingMessage): Promise<CommandRequest> {
+  const pieces: Uint8Array[] = [];
+  for await (const piece of request) pieces.push(piece as Uint8Array);
+  return JSON.parse(Buffer.concat(pieces).toString('utf8')) as CommandRequest;
+}
+
+const NOTHING: LiveChanges = {
+  timeMs: 0,
+  figures: [],
+  readings: [],
+  alarms: [],
+  links: [],
+  recording: null,
+  lots: null,
+  shifts: null,
+  hasMissed: false,
+};
+
+const WRITTEN = {
+  id: 1,
+  writtenBy: { id: 'Operator 3', role: 'operator' },
+  writtenMs: FEED_START_MS - 9_000_000,
+} as const;
+
+const LOT: Lot = {
+  ...WRITTEN,
+  line: 'a',
+  number: 'QM-0417',
+  crop: 'soybean',
+  massKgPlanned: 1850 * BUSHEL_KG,
+  testWeightKgPerHl: 57.4 * 1.287_185_978,
+  route: 'B',
+  treatmentPlan: '2',
+  products: [],
+  startedMs: FEED_START_MS - 9_000_000,
+  endedMs: null,
+};
+
+const SHIFT = {
+  ...WRITTEN,
+  line: 'a',
+  name: 'Day shift',
+  startedMs: FEED_START_MS - 25_000_000,
+  endedMs: null,
+};

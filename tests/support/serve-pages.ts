@@ -1,0 +1,24 @@
+import { createReadStream, existsSync } from 'node:fs';
+import type { ServerResponse } from 'node:http';
+import path from 'node:path';
+import { PROJECT_ROOT } from '#server/launch/project-root.mjs';
+
+const PAGES = path.join(PROJECT_ROOT, 'client', 'dist');
+
+const TYPES: Readonly<Record<string, string>> = {
+  '.html': 'text/html; charset=utf-8',
+  '.js': 'text/javascript',
+  '.css': 'text/css',
+  '.svg': 'image/svg+xml',
+  '.woff': 'font/woff',
+  '.woff2': 'font/woff2',
+};
+
+/** Answers with a file of the built pages; any other address is a view of the one page. */
+export function servePages(pathname: string, response: ServerResponse): void {
+  const asked = path.join(PAGES, path.normalize(pathname));
+  const isFile = asked.startsWith(PAGES) && path.extname(asked) !== '' && existsSync(asked);
+  const file = isFile ? asked : path.join(PAGES, 'index.html');
+  response.writeHead(200, { 'content-type': TYPES[path.extname(file)] ?? 'application/octet-stream' });
+  createReadStream(file).pipe(response);
+}
