@@ -1,0 +1,93 @@
+import type { AlarmMessage } from '../contract/alarm-message.ts';
+import type { AlarmPlan } from './alarm-plan.ts';
+import { TIMER_OFF, type DelayTimer } from './delay-timer.ts';
+import { alarmStateOf, NORMAL_LIFE, type Lifecycle } from './lifecycle.ts';
+import { premiseAtStart, type PremiseState, type Truth } from './premise.ts';
+import type { Sample } from './sample.ts';
+
+/** How one alarm stands. */
+export interface AlarmRecord {
+  /** What its subject said last. */
+  readonly sample: Sample | null;
+  /** Run contacts: what the contact last said when it said something. */
+  readonly wasOn: Truth;
+  readonly armed: PremiseState | null;
+  readonly truths: readonly Truth[];
+  /** One for each condition of the plan. */
+  readonly timers: readonly DelayTimer[];
+  readonly life: Lifecycle;
+  /** A stop that waits to be put in order with the other stops of its line; its life has not been told yet. */
+  readonly isUnsettled: boolean;
+  /** The rule whose stop this one followed from; null when it stands for itself. */
+  readonly underSlot: number | null;
+  readonly told: Told;
+  readonly reAlarmDueMs: number;
+  /** Earliest instant at which time alone changes something. */
+  readonly dueMs: number;
+}
+
+/** What the alarm says of its latest occurrence. */
+export type Told = Pick<
+  AlarmMessage,
+  'code' | 'priority' | 'params' | 'raisedMs' | 'clearedMs' | 'acknowledged' | 'consequences'
+> & {
+  readonly candidates: readonly string[];
+  readonly shelved: NonNullable<AlarmMessage['shelved']> | null;
+};
+
+export function recordAtStart(plan: AlarmPlan): AlarmRecord {
+  return {
+    sample: null,
+    wasOn: null,
+    armed: plan.armed === null ? null : premiseAtStart(plan.armed),
+    truths: plan.when.map(() => null),
+    timers: plan.conditions.map(() => TIMER_OFF),
+    life: NORMAL_LIFE,
+    isUnsettled: false,
+    underSlot: null,
+    told: {
+      code: plan.conditions[0]?.code ?? 'contact',
+      priority: plan.rule.priority,
+      params: {},
+      raisedMs: 0,
+      clearedMs: null,
+      acknowledged: null,
+      consequences: [],
+      candidates: [],
+      shelved: null,
+    },
+    reAlarmDueMs: Infinity,
+    dueMs: Infinity,
+  };
+}
+
+export function alarmMessageOf(plan: AlarmPlan, record: AlarmRecord): AlarmMessage {
+  const { candidates, shelved, consequences, ...told } = record.told;
+  const heldBecause = heldBecauseOf(record);
+  return {
+    id: plan.rule.id,
+    line: plan.rule.line,
+    machine: plan.rule.machine,
+    subject: plan.subject,
+    state: alarmStateOf(record.life),
+    ...told,
+    consequences: [...consequences],
+    ...(candidates.length > 0 ? { candidates: [...candidates] } : {}),
+    ...(heldBecause === null ? {} : { heldBecause }),
+    ...(shelved === null ? {} : { shelved }),
+  };
+}
+
+/** Whether the message of this alarm differs; the number that its input shows just now is not part of it. */
+export function isToldAlike(before: AlarmRecord, after: AlarmRecord): boolean {
+  return (
+    before.told === after.told &&
+    alarmStateOf(before.life) === alarmStateOf(after.life) &&
+    heldBecauseOf(before) === heldBecauseOf(after)
+  );
+}
+
+/** Its condition stands, and only because its input says nothing that could end it. */
+function heldBecauseOf(record: AlarmRecord) {
+  return record.life.isActive ? (record.sample?.because ?? null) : null;
+}

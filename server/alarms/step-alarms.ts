@@ -1,0 +1,130 @@
+import type { AlarmMessage, AlarmTransition } from '../contract/alarm-message.ts';
+import type { FigureMessage } from '../contract/figure-message.ts';
+import type { Frame } from '../contract/frame.ts';
+import type { Reading } from '../contract/reading.ts';
+import { observed, passed } from './advance-alarm.ts';
+import { carriedOut, type AlarmOrder } from './alarm-order.ts';
+import { alarmMessageOf, isToldAlike } from './alarm-record.ts';
+import type { AlarmSetup } from './alarm-setup.ts';
+import type { AlarmState } from './alarm-state.ts';
+import type { AlarmTick } from './alarm-tick.ts';
+import { alarmStateOf } from './lifecycle.ts';
+import { sampleOfFigure, sampleOfReading, type Sample } from './sample.ts';
+import { settledCascades } from './settle-cascades.ts';
+
+export interface AlarmInput {
+  readonly frame: Frame;
+  /** All figures as they stand at the end of the frame, by id. */
+  readonly figures: ReadonlyMap<string, FigureMessage>;
+  /** What people did since the last tick; it is of the alarms as they saw them, before this frame. */
+  readonly acknowledgements: readonly Acknowledgement[];
+  readonly orders?: readonly AlarmOrder[];
+}
+
+interface Acknowledgement {
+  readonly alarm: string;
+  readonly by: string;
+  readonly timeMs: number;
+}
+
+export interface AlarmStep {
+  readonly state: AlarmState;
+  /** Each alarm whose message differs from before the tick, as it stands after it. */
+  readonly changed: readonly AlarmMessage[];
+  /** Every line for the journal, in the order in which it came about; of one alarm, an unbroken chain. */
+  readonly transitions: readonly AlarmTransition[];
+}
+
+/**
+ * One tick of all alarms.
+ *
+ * Every reading in the frame is judged at its own source time, so a pulse shorter than a tick alarms and a delay is
+ * exact. Only rules that heard something, or whose time has come, are worked on.
+ */
+export function stepAlarms(setup: AlarmSetup, state: AlarmState, input: AlarmInput): AlarmStep {
+  const { endMs, latest } = input.frame;
+  const work = { transitions: [], stops: [] };
+  const tick: AlarmTick = { setup, records: [...state.records], work, latest, endMs };
+  const orphans = buried(state.orphans, tick);
+
+  for (const said of input.acknowledgements) carriedOut(tick, { kind: 'acknowledge', ...said });
+  for (const order of input.orders ?? []) carriedOut(tick, order);
+  const heard = hearReadings(tick, state.heard, input.frame);
+  for (const [id, figure] of input.figures) hear(tick, id, sampleOfFigure(figure, endMs));
+  passTime(tick);
+  const cascades = setup.stopGraphs.map((graph, at) =>
+    settledCascades(tick, graph, state.cascades[at] ?? []),
+  );
+
+  return {
+    state: { records: tick.records, heard, cascades, orphans: [] },
+    changed: [...orphans, ...changedSince(state, tick)],
+    transitions: work.transitions,
+  };
+}
+
+/**
+ * Hears the readings of the frame in source-time order; then what the frame does not hold but the plant's latest
+ * does. A contact that changed while the link was down comes too late for its frame: the past stays as it was
+ * told, but what the contact says now counts.
+ */
+function hearReadings(
+  tick: AlarmTick,
+  before: ReadonlyMap<string, Reading>,
+  frame: Frame,
+): ReadonlyMap<string, Reading> {
+  const fresh = new Map<string, Reading>();
+  const take = (reading: Reading) => {
+    fresh.set(reading.tag, reading);
+    hear(tick, reading.tag, sampleOfReading(reading));
+  };
+  for (const reading of frame.readings) if (tick.setup.earsOf.has(reading.tag)) take(reading);
+  for (const subject of tick.setup.earsOf.keys()) {
+    const reading = frame.latest.get(subject);
+    if (reading !== undefined && isNews(reading, fresh.get(subject) ?? before.get(subject))) take(reading);
+  }
+  return fresh.size === 0 ? before : new Map([...before, ...fresh]);
+}
+
+function isNews(reading: Reading, known: Reading | undefined): boolean {
+  return reading !== known && reading.sourceTimeMs > (known?.sourceTimeMs ?? -Infinity);
+}
+
+function hear(tick: AlarmTick, subject: string, sample: Sample): void {
+  for (const ear of tick.setup.earsOf.get(subject) ?? []) {
+    const plan = tick.setup.plans[ear.slot];
+    const record = tick.records[ear.slot];
+    if (plan === undefined || record === undefined) continue;
+    tick.records[ear.slot] = observed(plan, record, { ear, sample, work: tick.work });
+  }
+}
+
+function passTime(tick: AlarmTick): void {
+  const until = { untilMs: tick.endMs, work: tick.work };
+  for (const plan of tick.setup.plans) {
+    const record = tick.records[plan.slot];
+    if (record === undefined || record.dueMs > tick.endMs) continue;
+    tick.records[plan.slot] = passed(plan, record, until);
+  }
+}
+
+function changedSince(state: AlarmState, tick: AlarmTick): readonly AlarmMessage[] {
+  return tick.setup.plans.flatMap((plan) => {
+    const [before, after] = [state.records[plan.slot], tick.records[plan.slot]];
+    if (before === undefined || after === undefined || before === after || isToldAlike(before, after))
+      return [];
+    const isNormal = alarmStateOf(before.life) === 'normal' && alarmStateOf(after.life) === 'normal';
+    return isNormal ? [] : [alarmMessageOf(plan, after)];
+  });
+}
+
+/** An alarm whose rule has been taken out of the configuration ends; the journal says so. */
+function buried(orphans: readonly AlarmMessage[], tick: AlarmTick): readonly AlarmMessage[] {
+  return orphans.map((orphan) => {
+    const { id: alarm, line, state: from, code, priority } = orphan;
+    const params = { ...orphan.params, ended: 'rule-removed' };
+    const timeMs = tick.endMs;
+    tick.work.transitions.push({ alarm, line, timeMs, from, to: 'normal', code, priority, by: null, params });
+    return { ...orphan, state: 'normal', clearedMs: orphan.clearedMs ?? timeMs };
+  });
+}
