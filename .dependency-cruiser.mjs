@@ -67,6 +67,7 @@ const ROOMS = [
     name: 'records',
     reason: 'The store of records is one of several that fit the port; nobody may lean on this one.',
     uses: [PORTS, CONTRACT],
+    packages: ['typebox'],
     usesNode: true,
   },
   {
@@ -122,21 +123,25 @@ const ROOMS = [
 /** Packages that a single place may use, so that changing one is changing that place. */
 const KEEPERS = [
   {
+    name: 'fastify',
     packages: ['fastify', '@fastify/.+', 'socket[.]io'],
     keeper: '^server/web/',
     reason: 'The web framework and the socket server are known to the web room alone.',
   },
   {
+    name: 'node-opcua',
     packages: ['node-opcua.*'],
     keeper: '^(server/(field|publish)|simulator)/',
     reason: 'OPC UA has two doors, in and out, and the simulated plant.',
   },
   {
+    name: 'socket-client',
     packages: ['socket[.]io-client'],
     keeper: '^client/live/',
     reason: 'One place turns the live socket into the store that screens read.',
   },
   {
+    name: 'uplot',
     packages: ['uplot'],
     keeper: '^client/charts/',
     reason: 'Screens ask for a chart in our words; the chart library is known to charts alone.',
@@ -170,8 +175,8 @@ function roomRules({ name, reason, uses, typesOf = [], packages = [], usesNode =
 }
 
 /** @type {Rule[]} */
-const keeperRules = KEEPERS.map(({ packages, keeper, reason }) => ({
-  name: `${packages[0]?.replace(/\W+$/, '')}-has-a-keeper`,
+const keeperRules = KEEPERS.map(({ name, packages, keeper, reason }) => ({
+  name: `${name}-has-a-keeper`,
   comment: reason,
   from: { pathNot: keeper },
   to: { path: packagePattern(packages) },
