@@ -19,6 +19,8 @@ export const MACHINE_KINDS = [
   'bagger',
   'elevator',
   'conveyor',
+  /** Serves the line without carrying its seed; stands on no stream. */
+  'dust-system',
 ] as const;
 export type MachineKind = (typeof MACHINE_KINDS)[number];
 
@@ -52,6 +54,8 @@ export const StreamSchema = Type.Object(
     to: nullable(Type.String()),
     massFlowTag: nullable(Type.String()),
     massTotalTag: nullable(Type.String()),
+    /** Liquid streams only: the product pump's flow in mL/min. */
+    volumeFlowTag: nullable(Type.String()),
     /** Time that seed takes along this stream, from the plant's drawings or a dye test. */
     transportMs: Type.Number(),
   },

@@ -21,6 +21,8 @@ export const UNIT_CODES = [
   'Pa',
   'm/s',
   'mm/s',
+  'mm',
+  'deg',
   '1/min',
   'h',
   's',

@@ -1,0 +1,128 @@
+import { readFile } from 'node:fs/promises';
+import { basename } from 'node:path';
+import { Errors } from 'typebox/value';
+import type { Static, TSchema } from 'typebox';
+import { isNode, LineCounter, parseDocument, type Document } from 'yaml';
+import { Fault } from '../contract/faults.ts';
+
+type ShapeError = ReturnType<typeof Errors>[number];
+
+/**
+ * A YAML file that fits its schema.
+ *
+ * @throws Fault CONFIG_MISSING, CONFIG_SYNTAX, CONFIG_SHAPE or CONFIG_RANGE; each names file, line, key and value.
+ */
+export async function checkedYaml<Schema extends TSchema>(
+  file: string,
+  schema: Schema,
+): Promise<Static<Schema>> {
+  const lines = new LineCounter();
+  const document = parseDocument(await textOf(file), { lineCounter: lines });
+  const syntax = document.errors[0];
+  if (syntax !== undefined) {
+    const line = syntax.linePos?.[0].line ?? 1;
+    throw new Fault('CONFIG_SYNTAX', {
+      subject: `${basename(file)}:${line}`,
+      got: firstLine(syntax.message),
+      expected: 'YAML',
+      remedy: 'mend that line; server not started',
+    });
+  }
+  const value: unknown = document.toJS();
+  const errors = Errors(schema, value).filter((error) => error.keyword !== 'boolean');
+  const first = errors[0];
+  if (first === undefined) return value as Static<Schema>;
+  throw shapeFault(first, { file, document, lines, value, count: errors.length });
+}
+
+async function textOf(file: string): Promise<string> {
+  try {
+    return await readFile(file, 'utf8');
+  } catch (cause) {
+    throw new Fault(
+      'CONFIG_MISSING',
+      {
+        subject: file,
+        got: cause instanceof Error ? cause.message : String(cause),
+        expected: 'a readable file',
+        remedy: 'name another with --config; server not started',
+      },
+      { cause },
+    );
+  }
+}
+
+interface FaultyFile {
+  readonly file: string;
+  readonly document: Document;
+  readonly lines: LineCounter;
+  readonly value: unknown;
+  readonly count: number;
+}
+
+function shapeFault(error: ShapeError, at: FaultyFile): Fault {
+  const path = keysOf(error.instancePath);
+  const isRange = ['minimum', 'maximum', 'exclusiveMinimum', 'exclusiveMaximum'].includes(error.keyword);
+  const more = at.count > 1 ? ` (${at.count} faults in this file)` : '';
+  return new Fault(isRange ? 'CONFIG_RANGE' : 'CONFIG_SHAPE', {
+    subject: `${basename(at.file)}:${lineOf(path, at)} ${path.join('.') || 'top level'}`,
+    got: gotText(error, valueAt(path, at.value)),
+    expected: expectedText(error),
+    remedy: `mend it; server not started${more}`,
+  });
+}
+
+function keysOf(pointer: string): readonly string[] {
+  return pointer
+    .split('/')
+    .slice(1)
+    .map((key) => key.replaceAll('~1', '/').replaceAll('~0', '~'));
+}
+
+/** The line of the deepest part of the path that is in the file: a missing key has no line of its own. */
+function lineOf(path: readonly string[], at: FaultyFile): number {
+  for (let depth = path.length; depth >= 0; depth -= 1) {
+    const node =
+      depth === 0 ? at.document.contents : at.document.getIn(path.slice(0, depth).map(asIndex), true);
+    if (isNode(node) && node.range) return at.lines.linePos(node.range[0]).line;
+  }
+  return 1;
+}
+
+function asIndex(key: string): string | number {
+  return /^\d+$/.test(key) ? Number(key) : key;
+}
+
+function valueAt(path: readonly string[], value: unknown): unknown {
+  return path.reduce<unknown>(
+    (at, key) => (typeof at === 'object' && at !== null ? Reflect.get(at, key) : undefined),
+    value,
+  );
+}
+
+function gotText(error: ShapeError, value: unknown): string {
+  if (error.keyword === 'required') return `no ${namesIn(error.params, 'requiredProperties')}`;
+  if (error.keyword === 'additionalProperties')
+    return `unknown key ${namesIn(error.params, 'additionalProperties')}`;
+  return JSON.stringify(value) ?? 'nothing';
+}
+
+function expectedText(error: ShapeError): string {
+  if (error.keyword === 'required') return 'that key';
+  if (error.keyword === 'additionalProperties') return 'only the keys that the template shows';
+  const allowed: unknown = Reflect.get(error.params, 'allowedValues');
+  if (Array.isArray(allowed)) return `one of ${allowed.map(String).join(', ')}`;
+  const limit: unknown = Reflect.get(error.params, 'limit');
+  const comparison: unknown = Reflect.get(error.params, 'comparison');
+  if (limit !== undefined && comparison !== undefined) return `${String(comparison)} ${String(limit)}`;
+  return error.message.replace(/^must /, 'it to ');
+}
+
+function namesIn(params: object, key: string): string {
+  const names: unknown = Reflect.get(params, key);
+  return Array.isArray(names) ? names.map((name) => `"${String(name)}"`).join(', ') : 'key';
+}
+
+function firstLine(text: string): string {
+  return text.split('\n')[0] ?? text;
+}

@@ -1,0 +1,53 @@
+import { basename, dirname, resolve } from 'node:path';
+import { AlarmConfigurationSchema, type AlarmConfiguration } from '../contract/alarm-rule.ts';
+import { Fault } from '../contract/faults.ts';
+import { checkedYaml } from './checked-yaml.ts';
+import { expandedLine } from './expanded-line.ts';
+import type { ConfiguredShift, PlantConfig } from './plant-config.ts';
+import { PlantFileSchema, type PlantFile } from './plant-file.ts';
+import { referenceProblem } from './reference-problem.ts';
+
+/**
+ * The configuration of a plant: `file` and the alarm rules that it names.
+ *
+ * @throws Fault CONFIG_MISSING, CONFIG_SYNTAX, CONFIG_SHAPE, CONFIG_RANGE or CONFIG_REFERENCE; the message names
+ * file, key, value and remedy.
+ */
+export async function loadConfig(file: string): Promise<PlantConfig> {
+  const plant = await checkedYaml(file, PlantFileSchema);
+  const alarms = await checkedYaml(resolve(dirname(file), plant.alarms), AlarmConfigurationSchema);
+  const config = expanded(plant, alarms);
+  const problem = referenceProblem(config);
+  if (problem !== null) {
+    const { subject, ...parts } = problem;
+    throw new Fault('CONFIG_REFERENCE', {
+      ...parts,
+      subject: `${basename(problem.isAlarm ? plant.alarms : file)} ${subject}`,
+      remedy: `${problem.remedy}; server not started`,
+    });
+  }
+  return config;
+}
+
+function expanded(plant: PlantFile, alarms: AlarmConfiguration): PlantConfig {
+  const lines = plant.lines.map((line) => expandedLine(line, plant));
+  return {
+    name: plant.name,
+    timeZone: plant.timeZone,
+    shifts: plant.shifts.map(configuredShift),
+    tickMs: plant.tickMs,
+    holdBackMs: plant.holdBackMs,
+    endpoints: plant.endpoints,
+    crops: plant.crops.map(({ id, name, bushelMassKg }) => ({ id, name, bushelMassKg })),
+    lines: lines.map(({ graph }) => graph),
+    settings: lines.map(({ settings }) => settings),
+    tags: lines.flatMap(({ tags }) => tags),
+    addresses: lines.flatMap(({ addresses }) => addresses),
+    alarms,
+  };
+}
+
+function configuredShift(shift: PlantFile['shifts'][number]): ConfiguredShift {
+  const [hours, minutes] = shift.starts.split(':').map(Number);
+  return { name: shift.name, startsMinute: (hours ?? 0) * 60 + (minutes ?? 0) };
+}

@@ -1,0 +1,152 @@
+import type { AlarmRule } from '../contract/alarm-rule.ts';
+import type { LineGraph, Stream } from '../contract/line-graph.ts';
+import type { PlantConfig } from './plant-config.ts';
+
+export interface ReferenceProblem {
+  readonly subject: string;
+  readonly got: string;
+  readonly expected: string;
+  readonly remedy: string;
+  /** In the alarm rules rather than in the plant's file. */
+  readonly isAlarm: boolean;
+}
+
+/** The first thing that the configuration names but does not define, or defines twice; null when all is there. */
+export function referenceProblem(config: PlantConfig): ReferenceProblem | null {
+  return problems(config).next().value ?? null;
+}
+
+function* problems(config: PlantConfig): Generator<ReferenceProblem, undefined> {
+  yield* twice(
+    'lines',
+    config.lines.map(({ id }) => id),
+  );
+  yield* twice(
+    'endpoints',
+    config.endpoints.map(({ id }) => id),
+  );
+  yield* twice(
+    'tags',
+    config.tags.map(({ id }) => id),
+  );
+  yield* zone(config.timeZone);
+  for (const graph of config.lines) yield* graphProblems(graph, config);
+  for (const settings of config.settings) {
+    const crops = config.crops.map(({ id }) => id);
+    yield* unless(crops, { subject: `lines.${settings.line}.defaultCrop`, got: settings.defaultCrop });
+  }
+  for (const address of config.addresses) {
+    yield* unless(
+      config.endpoints.map(({ id }) => id),
+      { subject: `${address.tag} endpoint`, got: address.endpoint },
+    );
+  }
+  for (const rule of config.alarms.rules) yield* ruleProblems(rule, config);
+  return undefined;
+}
+
+function* twice(subject: string, ids: readonly string[]): Generator<ReferenceProblem> {
+  const repeated = ids.find((id, index) => ids.indexOf(id) !== index);
+  if (repeated === undefined) return;
+  yield {
+    subject,
+    got: `${repeated} twice`,
+    expected: 'each id once',
+    remedy: 'rename one of them',
+    isAlarm: false,
+  };
+}
+
+function* zone(timeZone: string): Generator<ReferenceProblem> {
+  try {
+    new Intl.DateTimeFormat('en', { timeZone });
+  } catch {
+    const expected = 'an IANA time zone such as America/Chicago';
+    yield { subject: 'timeZone', got: timeZone, expected, remedy: 'correct the name', isAlarm: false };
+  }
+}
+
+function* graphProblems(graph: LineGraph, config: PlantConfig): Generator<ReferenceProblem> {
+  const machines = graph.machines.map(({ id }) => id);
+  const tags = new Set(config.tags.map(({ id }) => id));
+  yield* twice(`lines.${graph.id}.machines`, machines);
+  yield* twice(
+    `lines.${graph.id}.streams`,
+    graph.streams.map(({ id }) => id),
+  );
+  for (const machine of graph.machines) {
+    const subject = `lines.${graph.id}.machines.${machine.id}`;
+    yield* unknownTags(tags, subject, [machine.runningTag, machine.bypassedTag, machine.motorCurrentTag]);
+  }
+  for (const stream of graph.streams) {
+    const subject = `lines.${graph.id}.streams.${stream.id}`;
+    for (const end of endsOf(stream)) yield* unless(machines, { subject, got: end });
+    yield* unknownTags(tags, subject, [stream.massFlowTag, stream.massTotalTag, stream.volumeFlowTag]);
+  }
+  yield* pathProblem(graph);
+}
+
+function endsOf(stream: Stream): readonly string[] {
+  return [stream.from, stream.to].filter((end) => end !== null);
+}
+
+function* pathProblem(graph: LineGraph): Generator<ReferenceProblem> {
+  const reached = new Set<string | null>([null]);
+  const main = graph.streams.filter(({ role }) => role === 'main');
+  for (let grown = true; grown;) {
+    const before = reached.size;
+    for (const { from, to } of main) if (reached.has(from)) reached.add(to);
+    grown = reached.size > before;
+  }
+  const subject = `lines.${graph.id}.streams`;
+  const stranded = main.find(({ from }) => !reached.has(from));
+  if (stranded !== undefined) {
+    const expected = 'a way of main streams from outside the line to each machine';
+    const got = `${stranded.id} leaves ${stranded.from ?? ''}, which no seed reaches`;
+    yield { subject, got, expected, remedy: 'add the missing stream', isAlarm: false };
+  }
+  if (!main.some(({ from }) => from === null)) {
+    yield {
+      subject,
+      got: 'none',
+      expected: 'a main stream without "from": the feed',
+      remedy: 'add it',
+      isAlarm: false,
+    };
+  }
+}
+
+function* ruleProblems(rule: AlarmRule, config: PlantConfig): Generator<ReferenceProblem> {
+  const subject = `rules.${rule.id}`;
+  const graph = config.lines.find(({ id }) => id === rule.line);
+  yield* unless(
+    config.lines.map(({ id }) => id),
+    { subject: `${subject}.line`, got: rule.line, isAlarm: true },
+  );
+  if (rule.machine !== null && graph !== undefined) {
+    const machines = graph.machines.map(({ id }) => id);
+    yield* unless(machines, { subject: `${subject}.machine`, got: rule.machine, isAlarm: true });
+  }
+}
+
+function* unknownTags(tags: ReadonlySet<string>, subject: string, named: readonly (string | null)[]) {
+  for (const tag of named) {
+    if (tag === null || tags.has(tag)) continue;
+    const expected = "a tag of one of the line's machines";
+    yield { subject, got: tag, expected, remedy: 'add the tag or correct the name', isAlarm: false };
+  }
+}
+
+function* unless(
+  ids: readonly string[],
+  named: { readonly subject: string; readonly got: string; readonly isAlarm?: boolean },
+): Generator<ReferenceProblem> {
+  if (ids.includes(named.got)) return;
+  yield {
+    subject: named.subject,
+    got: named.got,
+    expected: `one of ${ids.join(', ')}`,
+    remedy: 'correct the name or add it',
+    isAlarm: named.isAlarm ?? false,
+  };
+}

@@ -1,0 +1,143 @@
+import type { Frame } from '../contract/frame.ts';
+import type { Reading } from '../contract/reading.ts';
+
+export interface FrameTiming {
+  readonly tickMs: number;
+  /** How long a frame waits for readings that are under way; a reading that comes later is late. */
+  readonly holdBackMs: number;
+}
+
+export interface FramesState {
+  /** Where the last frame ended; null before the first reading. */
+  readonly endMs: number | null;
+  readonly pending: readonly Reading[];
+  readonly latest: ReadonlyMap<string, Reading>;
+}
+
+export interface FramesStep {
+  readonly state: FramesState;
+  readonly frames: readonly Frame[];
+  /** Came after their frame was made: they go to history, marked late, and change no alarm. */
+  readonly late: readonly Reading[];
+}
+
+export const NO_FRAMES_YET: FramesState = { endMs: null, pending: [], latest: new Map() };
+
+/** After a long sleep the frames that were missed are made in portions, so that no tick takes seconds. */
+const FRAMES_A_STEP_MAX = 400;
+/** A plant clock set back by more than this starts a new time line instead of making everything late. */
+const CLOCK_STEP_BACK_MS = 5000;
+
+/**
+ * The frames of recorded readings: the same as were made live from the same arrivals.
+ *
+ * Shape    readings in order of arrival -> frames in ascending time
+ * Units    ms
+ * Throws   never
+ * Source   none; definition of this project (DEVELOPERS.md, "frame")
+ *
+ * @example readings at 10, 240 and 260 ms, ticks of 250 ms: the first frame holds two, the second one
+ */
+export function framesFrom(
+  readings: readonly Reading[],
+  tickMs: number,
+  holdBackMs: number,
+): readonly Frame[] {
+  const timing = { tickMs, holdBackMs };
+  const frames: Frame[] = [];
+  let state = NO_FRAMES_YET;
+  let nowMs = 0;
+  for (const batch of batchesByTick(readings, tickMs)) {
+    nowMs = batch.nowMs;
+    const step = stepFrames(state, { arrived: batch.readings, nowMs }, timing);
+    state = step.state;
+    frames.push(...step.frames);
+  }
+  for (const endMs = nowMs + tickMs + holdBackMs; state.endMs !== null && state.pending.length > 0;) {
+    const step = stepFrames(state, { arrived: [], nowMs: endMs }, timing);
+    state = step.state;
+    frames.push(...step.frames);
+  }
+  return frames;
+}
+
+/** One tick of framing: takes what has arrived, gives the frames whose hold-back is over. */
+export function stepFrames(
+  before: FramesState,
+  input: { readonly arrived: readonly Reading[]; readonly nowMs: number },
+  timing: FrameTiming,
+): FramesStep {
+  const dueMs = Math.floor((input.nowMs - timing.holdBackMs) / timing.tickMs) * timing.tickMs;
+  const state = dueMs < (before.endMs ?? dueMs) - CLOCK_STEP_BACK_MS ? { ...before, endMs: null } : before;
+  const { onTime, late } = sorted(input.arrived, state.endMs);
+  const pending = merged(state.pending, onTime);
+  const latest = withLate(state.latest, late);
+
+  const firstMs = pending[0]?.sourceTimeMs;
+  if (state.endMs === null && firstMs === undefined)
+    return { state: { endMs: null, pending, latest }, frames: [], late };
+  const startMs = state.endMs ?? Math.min(tickStart(firstMs ?? dueMs, timing.tickMs), dueMs);
+  return { ...framesUntil({ endMs: startMs, pending, latest }, dueMs, timing.tickMs), late };
+}
+
+function framesUntil(from: FramesState & { readonly endMs: number }, dueMs: number, tickMs: number) {
+  const frames: Frame[] = [];
+  let { endMs, latest } = from;
+  let taken = 0;
+  while (endMs + tickMs <= dueMs && frames.length < FRAMES_A_STEP_MAX) {
+    endMs += tickMs;
+    const first = taken;
+    while (taken < from.pending.length && (from.pending[taken]?.sourceTimeMs ?? Infinity) <= endMs)
+      taken += 1;
+    const readings = from.pending.slice(first, taken);
+    latest = withNewest(latest, readings);
+    frames.push({ endMs, tickMs, readings, latest });
+  }
+  return { state: { endMs, pending: from.pending.slice(taken), latest }, frames };
+}
+
+function tickStart(timeMs: number, tickMs: number): number {
+  return Math.ceil(timeMs / tickMs) * tickMs - tickMs;
+}
+
+function sorted(arrived: readonly Reading[], endMs: number | null) {
+  if (endMs === null) return { onTime: arrived, late: [] };
+  return {
+    onTime: arrived.filter((reading) => reading.sourceTimeMs > endMs),
+    late: arrived.filter((reading) => reading.sourceTimeMs <= endMs),
+  };
+}
+
+/** Stable, so that two readings of one instant keep their order of arrival. */
+function merged(pending: readonly Reading[], onTime: readonly Reading[]): readonly Reading[] {
+  if (onTime.length === 0) return pending;
+  return [...pending, ...onTime].sort((a, b) => a.sourceTimeMs - b.sourceTimeMs);
+}
+
+function withNewest(latest: ReadonlyMap<string, Reading>, readings: readonly Reading[]) {
+  if (readings.length === 0) return latest;
+  const next = new Map(latest);
+  for (const reading of readings) next.set(reading.tag, reading);
+  return next;
+}
+
+/** A contact that changed once and arrived late must not look unchanged until it changes again. */
+function withLate(latest: ReadonlyMap<string, Reading>, late: readonly Reading[]) {
+  const newer = late.filter(
+    (reading) => reading.sourceTimeMs > (latest.get(reading.tag)?.sourceTimeMs ?? -Infinity),
+  );
+  return withNewest(latest, newer);
+}
+
+function* batchesByTick(readings: readonly Reading[], tickMs: number) {
+  let first = 0;
+  while (first < readings.length) {
+    const start = readings[first];
+    if (start === undefined) return;
+    const nowMs = Math.ceil((start.arrivalMs + 1) / tickMs) * tickMs;
+    let next = first;
+    while (next < readings.length && (readings[next]?.arrivalMs ?? Infinity) < nowMs) next += 1;
+    yield { nowMs, readings: readings.slice(first, next) };
+    first = next;
+  }
+}
