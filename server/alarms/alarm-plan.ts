@@ -77,7 +77,7 @@ function conditionsOf(rule: AlarmRule): readonly ConditionPlan[] {
         { code: `below-${rule.allowed.from}`, priority, direction: 'below', edge: null },
       ];
     case 'run-contact':
-      return [{ code: 'machine-stopped', priority, direction: null, edge: null }];
+      return [{ code: rule.code ?? 'machine-stopped', priority, direction: null, edge: null }];
     case 'condition':
       return [{ code: rule.code, priority, direction: null, edge: null }];
   }

@@ -93,7 +93,8 @@ export function clearedStop(
 }
 
 function codeOf(plan: AlarmPlan, { candidates, consequences }: Headship): AlarmCode {
-  if (plan.rule.kind === 'condition') return plan.rule.code;
+  const own = plan.conditions[0]?.code ?? 'machine-stopped';
+  if (own !== 'machine-stopped') return own;
   if (candidates.length > 1) return 'first-stop-unclear';
   return consequences.length > 0 ? 'stopped-first' : 'machine-stopped';
 }

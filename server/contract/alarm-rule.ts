@@ -111,7 +111,14 @@ const Takes = Type.Optional(Type.Union([Type.Array(Type.String()), Type.Literal(
  * seed that stops flowing afterwards does not take the alarm back. Machines that feed it follow from the graph.
  */
 const RunContactRule = Type.Object(
-  { ...Common, kind: Type.Literal('run-contact'), subject: Subject, takes: Takes },
+  {
+    ...Common,
+    kind: Type.Literal('run-contact'),
+    subject: Subject,
+    /** `contact` for a contact that is no drive's, such as a speed switch. */
+    code: Type.Optional(Type.Enum(['machine-stopped', 'contact'])),
+    takes: Takes,
+  },
   closed,
 );
 
