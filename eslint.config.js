@@ -61,7 +61,8 @@ export default defineConfig(
       '@typescript-eslint/max-params': ['error', { max: 3 }],
       'no-restricted-syntax': ['error', ...NO_FORMS, ...NO_DEFAULT_EXPORT],
       'no-restricted-properties': ['error', mathRandom],
-      eqeqeq: 'error',
+      // `== null` asks for null and undefined at once, which is what `?.` and `??` do too.
+      eqeqeq: ['error', 'always', { null: 'ignore' }],
       'no-console': 'error',
       '@typescript-eslint/consistent-type-imports': ['error', { fixStyle: 'inline-type-imports' }],
       '@typescript-eslint/switch-exhaustiveness-check': [
@@ -71,8 +72,11 @@ export default defineConfig(
       '@typescript-eslint/no-import-type-side-effects': 'error',
       // A number in a message or a label is what most of them are about.
       '@typescript-eslint/restrict-template-expressions': ['error', { allowNumber: true }],
-      // `() => send(x)` as a handler is plainer than a block around it.
-      '@typescript-eslint/no-confusing-void-expression': ['error', { ignoreArrowShorthand: true }],
+      // `() => send(x)` as a handler, and `return send(x)` to leave early, are plainer than blocks around them.
+      '@typescript-eslint/no-confusing-void-expression': [
+        'error',
+        { ignoreArrowShorthand: true, ignoreVoidReturningFunctions: true },
+      ],
     },
   },
   {
