@@ -23,8 +23,14 @@ export const FAULTS = {
   LINK_DOWN: 'The plant endpoint does not answer or has stopped sending.',
   NODE_REFUSED: 'The plant refuses a node that a tag names.',
   PORT_TAKEN: 'The network port is in use by another program.',
+  RECORDS_DAMAGED: 'The records file holds an entry that does not fit its kind.',
+  RECORDS_NEWER: 'The records file was written by a newer version of this program.',
+  RECORDS_UNWRITABLE: 'The records file cannot be opened or written.',
+  REQUEST_FAILED: 'The server met a fault of its own while answering; its log says more.',
+  REQUEST_FOREIGN: 'A request came from another site, or under a name that is not this server.',
   REQUEST_INVALID: 'A request does not fit its schema.',
   REQUEST_UNKNOWN: 'A request names something that does not exist.',
+  TICK_LATE: 'The pipeline has not ticked yet, or has stopped ticking.',
 } as const;
 
 export type FaultCode = keyof typeof FAULTS;
