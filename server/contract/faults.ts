@@ -4,6 +4,7 @@
  */
 export const FAULTS = {
   ARGUMENT_INVALID: 'A command-line argument is not one that this command takes.',
+  BACKFILL_REFUSED: 'The plant offers a history of its tags and does not answer when it is asked for.',
   COMMAND_REFUSED: 'A command does not fit the state of things it wants to change.',
   CONFIG_MISSING: 'The configuration file is not there or cannot be read.',
   CONFIG_RANGE: 'A configured number lies outside what makes sense.',
