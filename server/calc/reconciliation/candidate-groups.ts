@@ -1,4 +1,4 @@
-import { dot, transpose, type Vector } from './matrix.ts';
+import { dot, transpose, type Vector } from '../matrix.ts';
 import type { Reconciliation } from './reconcile-flows.ts';
 
 export interface CandidateGroups {

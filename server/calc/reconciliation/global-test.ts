@@ -1,5 +1,5 @@
 import { chiSquareQuantile } from '../statistics/chi-square-quantile.ts';
-import { dot, solverOf } from './matrix.ts';
+import { dot, solverOf } from '../matrix.ts';
 import type { Reconciliation } from './reconcile-flows.ts';
 
 export interface GlobalTest {

@@ -1,4 +1,4 @@
-import { dot, solverOf, transpose } from './matrix.ts';
+import { dot, solverOf, transpose } from '../matrix.ts';
 import type { Reconciliation } from './reconcile-flows.ts';
 
 export interface ImpliedBias {

@@ -1,4 +1,4 @@
-import { at } from './matrix.ts';
+import { at } from '../matrix.ts';
 import type { Reconciliation } from './reconcile-flows.ts';
 
 /**

@@ -1,5 +1,5 @@
 import { figureInputError } from '../figure-input-error.ts';
-import { at, type Matrix, type Vector } from './matrix.ts';
+import { at, type Matrix, type Vector } from '../matrix.ts';
 
 export interface Projection {
   /** Balances in which no unmeasured flow is left, over all columns. */

@@ -10,7 +10,7 @@ import {
   transpose,
   type Matrix,
   type Vector,
-} from './matrix.ts';
+} from '../matrix.ts';
 import { projectOut } from './project-out.ts';
 
 export interface FlowMeasurements {

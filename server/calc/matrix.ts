@@ -1,4 +1,4 @@
-import { figureInputError } from '../figure-input-error.ts';
+import { figureInputError } from './figure-input-error.ts';
 
 /** Rows of equal length. Flow networks are small: plainness comes before speed here. */
 export type Vector = readonly number[];

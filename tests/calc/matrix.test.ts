@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { CholeskyDecomposition, Matrix } from 'ml-matrix';
 import { describe, expect, it } from 'vitest';
-import { solverOf, times, timesVector, transpose } from '#server/calc/reconciliation/matrix.ts';
+import { solverOf, times, timesVector, transpose } from '#server/calc/matrix.ts';
 
 describe('solverOf', () => {
   it('gives [-0.5, 2] for [[4, 2], [2, 3]] and [2, 5], by hand', () => {
