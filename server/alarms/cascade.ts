@@ -21,8 +21,10 @@ export function lastMsOf(cascade: Cascade): number {
 export function withStop(cascades: readonly Cascade[], stop: Stop, graph: StopGraph): readonly Cascade[] {
   if (cascades.some((cascade) => cascade.headSlot === null && has(cascade, stop.slot))) return cascades;
   const open = cascades.filter((cascade) => isOpenFor(cascade, stop, graph));
-  const joined = open.filter((cascade) => isHeadOf(cascade, stop, graph) || isTogether(cascade, stop, graph));
-  const followed = joined.length > 0 ? joined : latestCause(open, stop, graph);
+  const led = open.filter((cascade) => isHeadOf(cascade, stop, graph));
+  const related = new Set([...led, ...latestCause(open, stop, graph)]);
+  const followed =
+    related.size > 0 ? [...related] : open.filter((cascade) => isTogether(cascade, stop, graph));
   if (followed.length === 0) return [...cascades, { stops: [stop], headSlot: null }];
 
   const merged: Cascade = {
@@ -49,10 +51,9 @@ function isHeadOf(cascade: Cascade, stop: Stop, graph: StopGraph): boolean {
   return firstStop(cascade.stops, knowledge).heads.some((head) => explains(stop, head, knowledge));
 }
 
-/** Neither explains the other and nothing tells their times apart: a common cause, as far as can be told. */
-function isTogether(cascade: Cascade, stop: Stop, graph: StopGraph): boolean {
-  const isExplained = cascade.stops.some((other) => explains(other, stop, knowledgeOf(graph)));
-  return !isExplained && Math.abs(stop.timeMs - firstMsOf(cascade)) <= graph.settings.resolutionMs;
+/** Nothing explains it and nothing tells its time from theirs: a common cause, as far as can be told. */
+function isTogether(cascade: Cascade, stop: Stop, { settings }: StopGraph): boolean {
+  return Math.abs(stop.timeMs - firstMsOf(cascade)) <= settings.resolutionMs;
 }
 
 function latestCause(open: readonly Cascade[], stop: Stop, graph: StopGraph): readonly Cascade[] {
