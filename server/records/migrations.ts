@@ -42,30 +42,33 @@ const TABLES = `
   ) STRICT;
   CREATE INDEX command_by_time ON command (written_ms);`;
 
-/** How alarms stand now is a state, the only one here; what happened to them is in the journal. */
-const ENTRIES = [
-  'lot',
-  'lot_end',
-  'shift',
-  'shift_end',
-  'mark',
-  'hand_sample',
-  'alarm_transition',
-  'command',
+/** Tables of entries, with the columns that may not repeat. How alarms stand now is a state, and not among them. */
+const ENTRIES: readonly (readonly [table: string, ...keys: readonly string[]])[] = [
+  ['lot', 'id'],
+  ['lot_end', 'id', 'lot'],
+  ['shift', 'id'],
+  ['shift_end', 'id', 'shift'],
+  ['mark', 'id'],
+  ['hand_sample', 'id'],
+  ['alarm_transition', 'id'],
+  ['command', 'id'],
 ];
 
-const guardOf = (table: string) =>
-  ['UPDATE', 'DELETE'].map(
-    (act) => `
-  CREATE TRIGGER ${table}_keeps_on_${act.toLowerCase()} BEFORE ${act} ON ${table}
-  BEGIN SELECT RAISE(ABORT, 'entries are never changed or removed: ${table}'); END;`,
-  );
+/** INSERT OR REPLACE removes a row without a word to the triggers on DELETE, so insertion is guarded too. */
+function guardsOf([table, ...keys]: readonly [table: string, ...keys: readonly string[]]): string {
+  const refuse = `BEGIN SELECT RAISE(ABORT, 'entries are never changed or removed: ${table}'); END;`;
+  const isThere = `EXISTS (SELECT 1 FROM ${table} WHERE ${keys.map((key) => `${key} = NEW.${key}`).join(' OR ')})`;
+  return `
+  CREATE TRIGGER ${table}_is_not_changed BEFORE UPDATE ON ${table} ${refuse}
+  CREATE TRIGGER ${table}_is_not_removed BEFORE DELETE ON ${table} ${refuse}
+  CREATE TRIGGER ${table}_is_not_replaced BEFORE INSERT ON ${table} WHEN ${isThere} ${refuse}`;
+}
 
 /**
  * Each takes a file from one version to the next, forward only: entry 0 makes version 1 of an empty file. What
  * stands here has been run on files in use; it is never edited, only appended to.
  */
-export const MIGRATIONS: readonly string[] = [TABLES, ENTRIES.flatMap(guardOf).join('')];
+export const MIGRATIONS: readonly string[] = [TABLES, ENTRIES.map(guardsOf).join('')];
 
 /** Brings the file to the newest version, each step whole or not at all. */
 export function migrate(database: Database, file: string): void {
