@@ -1,11 +1,15 @@
 import { parseArgs } from 'node:util';
 import { SimulatorFault } from './fault.ts';
+import { CROP_NAMES, type CropName } from './physics/crops/crop.ts';
+import { RUN_MODES, type RunMode } from './routes.ts';
 import { PROFILES, type Profile } from './tags/tag-entry.ts';
 
 export interface SimulatorArguments {
   readonly port: number;
   readonly controlPort: number;
   readonly profile: Profile;
+  readonly crop: CropName;
+  readonly run: RunMode;
   readonly seed: number;
   readonly speed: number;
   readonly hz: number;
@@ -22,10 +26,12 @@ const OPTIONS = {
   port: { type: 'string', default: '48400' },
   'control-port': { type: 'string', default: '48401' },
   profile: { type: 'string', default: 'full' },
+  crop: { type: 'string', default: 'soybean' },
+  run: { type: 'string', default: 'one-run' },
   seed: { type: 'string', default: '1' },
   speed: { type: 'string', default: '1' },
   hz: { type: 'string', default: '1' },
-  'warm-minutes': { type: 'string', default: '0' },
+  'warm-minutes': { type: 'string', default: '30' },
   truth: { type: 'string' },
   synthetic: { type: 'string', default: '0' },
   upset: { type: 'string' },
@@ -36,7 +42,9 @@ export function simulatorArguments(argv: readonly string[]): SimulatorArguments 
   return {
     port: whole('--port', values.port, [1, 65_535]),
     controlPort: whole('--control-port', values['control-port'], [0, 65_535]),
-    profile: profileOf(values.profile),
+    profile: choice('--profile', values.profile, PROFILES),
+    crop: choice('--crop', values.crop, CROP_NAMES),
+    run: choice('--run', values.run, RUN_MODES),
     seed: whole('--seed', values.seed, [0, 4_294_967_295]),
     speed: number('--speed', values.speed, [0.1, 1000]),
     hz: whole('--hz', values.hz, [1, 20]),
@@ -77,10 +85,10 @@ function number(subject: string, text: string, [low, high]: readonly [number, nu
   throw fault(subject, text === '' ? 'nothing' : text, `${low} to ${high}`);
 }
 
-function profileOf(text: string): Profile {
-  const profile = PROFILES.find((name) => name === text);
-  if (profile === undefined) throw fault('--profile', text, PROFILES.join(', '));
-  return profile;
+function choice<T extends string>(subject: string, text: string, choices: readonly T[]): T {
+  const chosen = choices.find((name) => name === text);
+  if (chosen === undefined) throw fault(subject, text, `one of ${choices.join(', ')}`);
+  return chosen;
 }
 
 function fault(subject: string, got: string, expected: string): SimulatorFault {

@@ -2,104 +2,121 @@ import type { Controls } from './face/control-server.ts';
 import type { Face } from './face/opcua-face.ts';
 import { SimulatorFault } from './fault.ts';
 import type { ContactChange } from './logic/line-logic.ts';
-import type { SimulatedPlant } from './simulated-plant.ts';
-import type { Upset } from './upsets/upset-file.ts';
+import {
+  contactsUntil,
+  readingsNow,
+  stepOnce,
+  type SimReading,
+  type SimulatedPlant,
+} from './simulated-plant.ts';
+import type { Truth } from './truth/truth.ts';
+import type { Upset } from './upsets/upset.ts';
+import { beginUpset, endUpset } from './upsets/upset-player.ts';
 
-export interface LivePlantOptions {
+/** The plant tied to the wall clock and shown on the OPC UA face. */
+export interface LivePlant {
   readonly sim: SimulatedPlant;
   readonly face: Face;
   readonly upsets: ReadonlyMap<string, Upset>;
-  readonly stepMs: number;
   readonly speed: number;
-  /** Wall time at which the simulated time is zero. */
+  /** Wall time at which simulated time is zero, and at which the plant went live. */
   readonly zeroMs: number;
+  readonly liveFromMs: number;
   readonly now: () => number;
+  /** Called with the truth of every full second. */
+  readonly onTruth: ((truth: Truth) => void) | undefined;
+  /** Contacts last shown with a status that is not good. */
+  readonly doubtful: Set<number>;
 }
 
-export interface LivePlant {
-  /** Brings the plant up to now; call it often, contacts are shown at once. */
-  keepUp(): void;
-  /** Steps up to now for the history alone, then shows the present. */
-  catchUp(): void;
-  readonly controls: Controls;
+const SECOND_MS = 1000;
+
+/** Steps up to now for the history alone, honestly stamped, then shows the present. */
+export function catchUp(live: LivePlant): void {
+  showAll(live, readingsNow(live.sim), { isLive: false, isRecorded: true });
+  while (live.sim.timeMs() + live.sim.stepMs <= simulatedMs(live)) stepAndShow(live, false);
+  showAll(live, readingsNow(live.sim), { isLive: true, isRecorded: false });
 }
 
-const RECORD_EVERY_MS = 1000;
+/** Brings the plant up to now; called often, it shows contacts at once. */
+export function keepUp(live: LivePlant): void {
+  while (live.sim.timeMs() + live.sim.stepMs <= simulatedMs(live)) stepAndShow(live, true);
+  showContacts(live, contactsUntil(live.sim, simulatedMs(live)), true);
+}
 
-/** Ties simulated time to the wall clock and shows every step on the OPC UA face. */
-export function livePlant(options: LivePlantOptions): LivePlant {
-  const { sim, face, upsets, stepMs, now } = options;
-  const liveFromMs = now();
-  const tagOf = new Map(sim.tags.map((entry, i) => [entry.node, i] as const));
-
-  /** Simulated time now: true until the plant went live, then `speed` times as fast. */
-  function simulatedMs(): number {
-    return liveFromMs - options.zeroMs + (now() - liveFromMs) * options.speed;
-  }
-
-  function showContacts(changes: readonly ContactChange[], isLive: boolean): void {
-    for (const { node, value, timeMs } of changes) {
-      const at = options.zeroMs + timeMs;
-      face.publish(tagOf.get(node) ?? -1, {
-        value: value ? 1 : 0,
-        quality: 0,
-        timeMs: at,
-        isLive,
-        isRecorded: true,
-      });
-    }
-  }
-
-  function showAll(isLive: boolean, withContacts: boolean): void {
-    const at = options.zeroMs + sim.timeMs();
-    const isRecorded = sim.timeMs() % RECORD_EVERY_MS === 0;
-    sim.tags.forEach((entry, i) => {
-      if (entry.kind === 'contact' && !withContacts) return;
-      face.publish(i, { value: sim.values[i] ?? 0, quality: 0, timeMs: at, isLive, isRecorded });
-    });
-  }
-
-  function upsetNamed(name: string): Upset {
-    const upset = upsets.get(name);
-    if (upset !== undefined) return upset;
-    throw new SimulatorFault({
-      code: 'SIM_UPSET_NAME',
-      subject: 'upset',
-      got: name,
-      expected: [...upsets.keys()].join(', '),
-      remedy: 'nothing was changed',
-    });
-  }
-
+/** What the control page may do: play upsets, and nothing else. */
+export function controlsOf(live: LivePlant): Controls {
   return {
-    catchUp() {
-      showAll(false, true);
-      while (sim.timeMs() + stepMs <= simulatedMs()) {
-        showContacts(sim.step(), false);
-        showAll(false, false);
-      }
-      showAll(true, true);
-    },
-    keepUp() {
-      while (sim.timeMs() + stepMs <= simulatedMs()) {
-        showContacts(sim.step(), true);
-        showAll(true, false);
-      }
-      showContacts(sim.contactsUntil(simulatedMs()), true);
-    },
-    controls: {
-      list: () =>
-        [...upsets.values()].map(({ name, title }) => ({
-          name,
-          title,
-          isPlaying: sim.upsets.playing().some((play) => play.name === name),
-        })),
-      begin(name) {
-        sim.upsets.begin(upsetNamed(name), simulatedMs());
-      },
-      end(name) {
-        sim.upsets.end(upsetNamed(name).name, simulatedMs());
-      },
-    },
+    list: () =>
+      [...live.upsets.values()].map(({ name, title, about }) => ({
+        name,
+        title,
+        about,
+        isPlaying: live.sim.player.playing.some((play) => play.upset.name === name),
+      })),
+    begin: (name) => beginUpset(live.sim.player, upsetNamed(live.upsets, name), simulatedMs(live)),
+    end: (name) => endUpset(live.sim.player, upsetNamed(live.upsets, name).name, simulatedMs(live)),
   };
+}
+
+export function upsetNamed(upsets: ReadonlyMap<string, Upset>, name: string): Upset {
+  const upset = upsets.get(name);
+  if (upset !== undefined) return upset;
+  throw new SimulatorFault({
+    code: 'SIM_UPSET_NAME',
+    subject: 'upset',
+    got: name,
+    expected: `one of ${[...upsets.keys()].join(', ')}`,
+    remedy: 'nothing was changed',
+  });
+}
+
+/** Simulated time now: true until the plant went live, then `speed` times as fast. */
+function simulatedMs(live: LivePlant): number {
+  return live.liveFromMs - live.zeroMs + (live.now() - live.liveFromMs) * live.speed;
+}
+
+function stepAndShow(live: LivePlant, isLive: boolean): void {
+  showContacts(live, stepOnce(live.sim), isLive);
+  const isSecond = live.sim.timeMs() % SECOND_MS === 0;
+  if (isSecond) live.onTruth?.(live.sim.truth());
+  const { channels, tags } = live.sim;
+  const timeMs = live.zeroMs + live.sim.timeMs() + live.sim.skewMs();
+  tags.forEach((entry, tag) => {
+    const quality = channels.qualityOf(tag);
+    // A contact is shown when it changes, and when the controller cannot vouch for it.
+    if (entry.kind === 'contact' && quality === 0 && !live.doubtful.has(tag)) return;
+    live.face.publish(tag, {
+      value: channels.values[tag] ?? 0,
+      quality,
+      timeMs,
+      isLive,
+      isRecorded: isSecond,
+    });
+    if (quality === 0) live.doubtful.delete(tag);
+    else live.doubtful.add(tag);
+  });
+}
+
+function showContacts(live: LivePlant, changes: readonly ContactChange[], isLive: boolean): void {
+  for (const { node, value, timeMs } of changes) {
+    const tag = live.sim.tagOf.get(node) ?? -1;
+    live.face.publish(tag, {
+      value: Number(value),
+      quality: live.sim.channels.qualityOf(tag),
+      timeMs: live.zeroMs + timeMs + live.sim.skewMs(),
+      isLive,
+      isRecorded: true,
+    });
+  }
+}
+
+function showAll(
+  live: LivePlant,
+  readings: readonly SimReading[],
+  where: { readonly isLive: boolean; readonly isRecorded: boolean },
+): void {
+  readings.forEach(({ value, quality, timeMs }, tag) => {
+    live.face.publish(tag, { value, quality, timeMs: live.zeroMs + timeMs, ...where });
+  });
 }

@@ -3,15 +3,14 @@ import { PLANT_NAMESPACE_URI } from './catalogue.ts';
 import { openControlServer } from './face/control-server.ts';
 import { openFace, type Face } from './face/opcua-face.ts';
 import { SimulatorFault } from './fault.ts';
-import { livePlant } from './live-plant.ts';
+import { catchUp, controlsOf, keepUp, upsetNamed, type LivePlant } from './live-plant.ts';
 import { simulatedPlant } from './simulated-plant.ts';
 import { serveSynthetic } from './synthetic.ts';
+import { openTruthFile } from './truth/truth-file.ts';
 import { readUpsets } from './upsets/upset-file.ts';
 
 /** Contacts are shown at most this late. */
 const TICK_MS = 50;
-/** The line fills and warms before the watching begins. */
-const SETTLE_MS = 20 * 60_000;
 const HISTORY_HOURS = 1.5;
 
 async function main(): Promise<void> {
@@ -27,9 +26,9 @@ async function main(): Promise<void> {
 }
 
 async function servePlant(options: SimulatorArguments): Promise<() => Promise<void>> {
-  const stepMs = 1000 / options.hz;
   const upsets = readUpsets();
-  const sim = simulatedPlant({ seed: options.seed, profile: options.profile, stepMs, settleMs: SETTLE_MS });
+  const story = options.upset === undefined ? undefined : upsetNamed(upsets, options.upset);
+  const sim = simulatedPlant({ ...options, stepMs: 1000 / options.hz });
   const face = await openFace({
     port: options.port,
     namespaceUri: PLANT_NAMESPACE_URI,
@@ -37,17 +36,26 @@ async function servePlant(options: SimulatorArguments): Promise<() => Promise<vo
     historyLength: Math.round((HISTORY_HOURS + options.warmMinutes / 60) * 3600),
   });
   const zeroMs = Math.floor(Date.now() / 1000) * 1000 - options.warmMinutes * 60_000;
-  const live = livePlant({ sim, face, upsets, stepMs, speed: options.speed, zeroMs, now: Date.now });
-  live.catchUp();
-  const control = await openControlServer(options.controlPort, live.controls);
-  const ticking = setInterval(() => {
-    live.keepUp();
-  }, TICK_MS);
+  const truth = options.truth === undefined ? undefined : openTruthFile(options.truth, zeroMs);
+  const live: LivePlant = {
+    sim,
+    face,
+    upsets,
+    speed: options.speed,
+    zeroMs,
+    liveFromMs: Date.now(),
+    now: Date.now,
+    onTruth: truth === undefined ? undefined : (second) => truth.write(second),
+    doubtful: new Set(),
+  };
+  catchUp(live);
+  const control = await openControlServer(options.controlPort, controlsOf(live));
+  const ticking = setInterval(() => keepUp(live), TICK_MS);
+  if (story !== undefined) controlsOf(live).begin(story.name);
   announce(face);
-  if (options.upset !== undefined) live.controls.begin(options.upset);
   return async () => {
     clearInterval(ticking);
-    await Promise.all([control.close(), face.close()]);
+    await Promise.all([control.close(), face.close(), truth?.close()]);
   };
 }
 

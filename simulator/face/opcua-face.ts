@@ -16,6 +16,7 @@ import {
   type UAVariable,
 } from 'node-opcua';
 import { SimulatorFault } from '../fault.ts';
+import type { Quality } from '../instruments/instrument.ts';
 import type { TagEntry } from '../tags/tag-entry.ts';
 import { UNIT_CODES, unitId } from '../tags/tag-entry.ts';
 import { historianOf } from './ring-historian.ts';
@@ -28,9 +29,6 @@ export interface FaceOptions {
   /** Readings of each tag kept for HistoryRead; 0 = no history. */
   readonly historyLength: number;
 }
-
-/** 0 good, 1 uncertain, 2 bad: the severity bits of an OPC UA status. */
-export type Quality = 0 | 1 | 2;
 
 export interface Face {
   readonly url: string;

@@ -1,23 +1,24 @@
 import { DataType, DataValue, StatusCodes, Variant, type IVariableHistorian } from 'node-opcua';
 import type { HistoryPoint, HistoryRing } from './history-ring.ts';
 
+type ExtractArguments = Parameters<IVariableHistorian['extractDataValues']>;
+
 const MAX_READ = 100_000;
 
 /** Answers OPC UA HistoryRead from a ring. The face records by itself, so that `push` has nothing to do. */
 export function historianOf(ring: HistoryRing, dataType: DataType): IVariableHistorian {
   return {
     push: () => Promise.resolve(),
-    extractDataValues(details, maxNumber, isReversed, ...[reverseDataValue, callback]) {
+    extractDataValues(...[details, maxNumber, isReversed, reverseDataValue, callback]: ExtractArguments) {
       const fromMs = timeOf(details.startTime) ?? Number.NEGATIVE_INFINITY;
       const toMs = timeOf(details.endTime) ?? Number.POSITIVE_INFINITY;
-      const limit =
-        isReversed || reverseDataValue ? 0 : Math.min(maxNumber === 0 ? MAX_READ : maxNumber, MAX_READ);
-      const points = ring.read({ fromMs, toMs, limit });
-      const ordered = isReversed || reverseDataValue ? points.toReversed() : points;
-      const wanted = maxNumber > 0 ? ordered.slice(0, maxNumber) : ordered;
+      const isBackwards = isReversed || reverseDataValue;
+      const limit = isBackwards || maxNumber === 0 ? MAX_READ : maxNumber;
+      const points = ring.read({ fromMs, toMs, limit: isBackwards ? 0 : limit });
+      const ordered = (isBackwards ? points.toReversed() : points).slice(0, limit);
       callback(
         null,
-        wanted.map((point) => dataValueOf(point, dataType)),
+        ordered.map((point) => dataValueOf(point, dataType)),
       );
     },
   };

@@ -1,10 +1,11 @@
 import { randomStream, type RandomStream } from '../physics/random.ts';
-import type { MachineName } from '../tags/machine-list.ts';
+import { createAgenda, schedule, workThrough, type Agenda } from './agenda.ts';
 import {
   contactNodeOf,
   DRIVES,
   DROP_OUT_MS,
   DROP_OUT_SCATTER_MS,
+  machineOf,
   neededBy,
   PUMP_DROP_OUT_MS,
   START_GAP_MS,
@@ -12,13 +13,8 @@ import {
   startOrder,
   stoppedBy,
   type DriveId,
+  type OnRoute,
 } from './sequence.ts';
-
-export interface ContactChange {
-  readonly node: string;
-  readonly value: boolean;
-  readonly timeMs: number;
-}
 
 /**
  * The plant's hard-wired sequence, at true milliseconds whatever the step of the physics.
@@ -30,185 +26,200 @@ export interface ContactChange {
  * has gone, the operator starts the line again after a while, from the bagger upwards.
  */
 export interface LineLogic {
-  block(drive: DriveId, reason: string, atMs: number): void;
-  unblock(drive: DriveId, reason: string, atMs: number): void;
-  /** Stops every drive at once and holds them until released. */
-  pressEmergencyStop(atMs: number): void;
-  releaseEmergencyStop(atMs: number): void;
-  /** A contact that is not a drive's: reported when it changes. */
-  setContact(node: string, value: boolean, atMs: number): void;
-  contact(node: string): boolean;
-  /** State of any contact: a drive's own or one set by the plant. */
-  contactValue(node: string): boolean;
-  /** Works through all that is due before `untilMs`. */
-  advance(untilMs: number): void;
-  isOn(drive: DriveId): boolean;
-  /** Instants at which the drive changed since the last call, oldest first. */
-  takeSwitchings(drive: DriveId): readonly number[];
-  /** Contact changes since the last call, oldest first. */
-  takeChanges(): readonly ContactChange[];
+  readonly options: LineLogicOptions;
+  readonly drives: ReadonlyMap<DriveId, DriveContact>;
+  /** Contacts that are not a drive's. */
+  readonly contacts: Map<string, boolean>;
+  readonly agenda: Agenda;
+  changes: ContactChange[];
+  /** A stop while the line is being started cancels the rest of that start. */
+  startAttempt: number;
 }
 
 export interface LineLogicOptions {
   readonly seed: number;
-  readonly isOnRoute: (machine: MachineName) => boolean;
+  readonly isOnRoute: OnRoute;
   /** How long the operator looks before starting again. */
   readonly restartAfterMs: number;
 }
 
-interface Due {
-  readonly atMs: number;
-  readonly order: number;
-  readonly run: (atMs: number) => void;
+export interface ContactChange {
+  readonly node: string;
+  readonly value: boolean;
+  readonly timeMs: number;
 }
 
-interface DriveState {
+interface DriveContact {
   isOn: boolean;
   readonly blocks: Set<string>;
   readonly random: RandomStream;
   switchings: number[];
 }
 
-export function lineLogic(options: LineLogicOptions): LineLogic {
-  const states = new Map<DriveId, DriveState>(
-    DRIVES.map((drive) => [drive, initialState(drive, options)] as const),
-  );
-  const driveOfContact = new Map([...states].map(([drive, state]) => [contactNodeOf(drive), state] as const));
-  const contacts = new Map<string, boolean>();
-  const agenda: Due[] = [];
-  let changes: ContactChange[] = [];
-  let scheduled = 0;
-  /** A stop while the line is being started cancels the rest of that start. */
-  let startAttempt = 0;
-
-  function schedule(atMs: number, run: Due['run']): void {
-    scheduled += 1;
-    const due = { atMs, order: scheduled, run };
-    const after = agenda.findIndex((other) => other.atMs > atMs);
-    agenda.splice(after === -1 ? agenda.length : after, 0, due);
-  }
-
-  function stateOf(drive: DriveId): DriveState {
-    const state = states.get(drive);
-    if (state === undefined)
-      throw new RangeError(`SIM_DRIVE ${drive}: got an unknown drive, expected one of DRIVES`);
-    return state;
-  }
-
-  function switchDrive(drive: DriveId, isOn: boolean, atMs: number): void {
-    const state = stateOf(drive);
-    if (state.isOn === isOn) return;
-    state.isOn = isOn;
-    state.switchings.push(atMs);
-    changes.push({ node: contactNodeOf(drive), value: isOn, timeMs: Math.round(atMs) });
-  }
-
-  function stopNow(drive: DriveId, atMs: number): void {
-    if (!stateOf(drive).isOn) return;
-    startAttempt += 1;
-    switchDrive(drive, false, atMs);
-    for (const follower of stoppedBy(drive, options.isOnRoute)) {
-      const scatter = stateOf(follower).random.uniform() * DROP_OUT_SCATTER_MS;
-      schedule(atMs + (DROP_OUT_MS[follower] ?? PUMP_DROP_OUT_MS) + scatter, (when) => {
-        stopNow(follower, when);
-      });
-    }
-  }
-
-  function mayStart(drive: DriveId): boolean {
-    const isAhead = (other: DriveId) => stateOf(other).isOn;
-    return stateOf(drive).blocks.size === 0 && neededBy(drive, options.isOnRoute).every(isAhead);
-  }
-
-  function startFrom(position: number, attempt: number, atMs: number): void {
-    const order = startOrder();
-    const rest = order.slice(position).findIndex((drive) => !stateOf(drive).isOn && isStartable(drive));
-    const drive = order[position + rest];
-    if (rest === -1 || drive === undefined || attempt !== startAttempt) return;
-    if (mayStart(drive)) switchDrive(drive, true, atMs);
-    const gap = START_GAP_MS + stateOf(drive).random.uniform() * START_SCATTER_MS;
-    schedule(atMs + gap, (when) => {
-      startFrom(position + rest + 1, attempt, when);
-    });
-  }
-
-  function isStartable(drive: DriveId): boolean {
-    const [machine = ''] = drive.split('.');
-    return options.isOnRoute(machine as MachineName);
-  }
-
-  function startWhenClear(atMs: number): void {
-    if ([...states.values()].some((state) => state.blocks.size > 0)) return;
-    startAttempt += 1;
-    const attempt = startAttempt;
-    schedule(atMs + options.restartAfterMs, (when) => {
-      startFrom(0, attempt, when);
-    });
-  }
-
-  function setContact(node: string, value: boolean, atMs: number): void {
-    if ((contacts.get(node) ?? false) === value) return;
-    contacts.set(node, value);
-    changes.push({ node, value, timeMs: Math.round(atMs) });
-  }
-
-  const logic: LineLogic = {
-    block(drive, reason, atMs) {
-      schedule(atMs, (when) => {
-        stateOf(drive).blocks.add(reason);
-        stopNow(drive, when);
-      });
-    },
-    unblock(drive, reason, atMs) {
-      schedule(atMs, (when) => {
-        if (stateOf(drive).blocks.delete(reason)) startWhenClear(when);
-      });
-    },
-    pressEmergencyStop(atMs) {
-      setContact('Plant.EmergencyStop', true, atMs);
-      for (const [drive, state] of states) {
-        state.blocks.add('emergency stop');
-        schedule(atMs + 20 + state.random.uniform() * 60, (when) => {
-          switchDrive(drive, false, when);
-        });
-      }
-    },
-    releaseEmergencyStop(atMs) {
-      setContact('Plant.EmergencyStop', false, atMs);
-      for (const state of states.values()) state.blocks.delete('emergency stop');
-      startWhenClear(atMs);
-    },
-    setContact,
-    contact: (node) => contacts.get(node) ?? false,
-    contactValue: (node) => driveOfContact.get(node)?.isOn ?? contacts.get(node) ?? false,
-    advance(untilMs) {
-      for (let due = agenda[0]; due !== undefined && due.atMs < untilMs; due = agenda[0]) {
-        agenda.shift();
-        due.run(due.atMs);
-      }
-    },
-    isOn: (drive) => stateOf(drive).isOn,
-    takeSwitchings(drive) {
-      const state = stateOf(drive);
-      const taken = state.switchings;
-      if (taken.length > 0) state.switchings = [];
-      return taken;
-    },
-    takeChanges() {
-      const taken = changes;
-      if (taken.length > 0) changes = [];
-      return taken;
-    },
-  };
-  return logic;
+export interface Block {
+  readonly drive: DriveId;
+  readonly reason: string;
+  readonly atMs: number;
 }
 
-function initialState(drive: DriveId, options: LineLogicOptions): DriveState {
-  const [machine = ''] = drive.split('.');
+export function createLineLogic(options: LineLogicOptions): LineLogic {
   return {
-    isOn: options.isOnRoute(machine as MachineName),
+    options,
+    drives: new Map(DRIVES.map((drive) => [drive, initialContact(drive, options)] as const)),
+    contacts: new Map(),
+    agenda: createAgenda(),
+    changes: [],
+    startAttempt: 0,
+  };
+}
+
+/** Works through all that is due before `untilMs`. */
+export function advanceLogic(logic: LineLogic, untilMs: number): void {
+  workThrough(logic.agenda, untilMs);
+}
+
+export function blockDrive(logic: LineLogic, { drive, reason, atMs }: Block): void {
+  schedule(logic.agenda, atMs, (when) => {
+    contactOf(logic, drive).blocks.add(reason);
+    stop(logic, drive, when);
+  });
+}
+
+export function unblockDrive(logic: LineLogic, { drive, reason, atMs }: Block): void {
+  schedule(logic.agenda, atMs, (when) => {
+    if (contactOf(logic, drive).blocks.delete(reason)) startWhenClear(logic, when);
+  });
+}
+
+/** Stops every drive at once and holds all of them, as an emergency stop or a controller's restart does. */
+export function blockAll(logic: LineLogic, reason: string, atMs: number): void {
+  schedule(logic.agenda, atMs, (pressedMs) => {
+    logic.startAttempt += 1;
+    for (const [drive, contact] of logic.drives) {
+      contact.blocks.add(reason);
+      schedule(logic.agenda, pressedMs + 20 + contact.random.uniform() * 60, (when) => {
+        switchDrive(logic, { drive, isOn: false, atMs: when });
+      });
+    }
+  });
+}
+
+export function unblockAll(logic: LineLogic, reason: string, atMs: number): void {
+  schedule(logic.agenda, atMs, (when) => {
+    const had = [...logic.drives.values()].filter((contact) => contact.blocks.delete(reason));
+    if (had.length > 0) startWhenClear(logic, when);
+  });
+}
+
+/** Sets a contact that is not a drive's; it is reported when it changes. */
+export function setContact(logic: LineLogic, { node, value, timeMs }: ContactChange): void {
+  schedule(logic.agenda, timeMs, (when) => {
+    if ((logic.contacts.get(node) ?? false) === value) return;
+    logic.contacts.set(node, value);
+    logic.changes.push({ node, value, timeMs: Math.round(when) });
+  });
+}
+
+/** State of any contact: a drive's own or one that was set. */
+export function contactValue(logic: LineLogic, node: string): boolean {
+  const drive = DRIVE_OF_CONTACT.get(node);
+  return drive === undefined ? (logic.contacts.get(node) ?? false) : contactOf(logic, drive).isOn;
+}
+
+export function isDriveOn(logic: LineLogic, drive: DriveId): boolean {
+  return contactOf(logic, drive).isOn;
+}
+
+/** Instants at which the drive switched since the last call, oldest first. */
+export function takeSwitchings(logic: LineLogic, drive: DriveId): readonly number[] {
+  const contact = contactOf(logic, drive);
+  const taken = contact.switchings;
+  if (taken.length > 0) contact.switchings = [];
+  return taken;
+}
+
+/** Contact changes since the last call, oldest first. */
+export function takeChanges(logic: LineLogic): readonly ContactChange[] {
+  const taken = logic.changes;
+  if (taken.length > 0) logic.changes = [];
+  return taken;
+}
+
+const DRIVE_OF_CONTACT = new Map(DRIVES.map((drive) => [contactNodeOf(drive), drive] as const));
+
+function initialContact(drive: DriveId, options: LineLogicOptions): DriveContact {
+  return {
+    isOn: options.isOnRoute(machineOf(drive)),
     blocks: new Set(),
     random: randomStream(options.seed, `logic ${drive}`),
     switchings: [],
   };
+}
+
+function contactOf(logic: LineLogic, drive: DriveId): DriveContact {
+  const contact = logic.drives.get(drive);
+  if (contact === undefined) throw new RangeError(`no such drive: ${drive}`);
+  return contact;
+}
+
+function switchDrive(
+  logic: LineLogic,
+  { drive, isOn, atMs }: { readonly drive: DriveId; readonly isOn: boolean; readonly atMs: number },
+): void {
+  const contact = contactOf(logic, drive);
+  if (contact.isOn === isOn) return;
+  contact.isOn = isOn;
+  contact.switchings.push(atMs);
+  logic.changes.push({ node: contactNodeOf(drive), value: isOn, timeMs: Math.round(atMs) });
+}
+
+function stop(logic: LineLogic, drive: DriveId, atMs: number): void {
+  if (!contactOf(logic, drive).isOn) return;
+  logic.startAttempt += 1;
+  switchDrive(logic, { drive, isOn: false, atMs });
+  for (const follower of stoppedBy(drive, logic.options.isOnRoute)) {
+    const scatter = contactOf(logic, follower).random.uniform() * DROP_OUT_SCATTER_MS;
+    schedule(logic.agenda, atMs + (DROP_OUT_MS[follower] ?? PUMP_DROP_OUT_MS) + scatter, (when) => {
+      stop(logic, follower, when);
+    });
+  }
+}
+
+function startWhenClear(logic: LineLogic, atMs: number): void {
+  if ([...logic.drives.values()].some((contact) => contact.blocks.size > 0)) return;
+  logic.startAttempt += 1;
+  const attempt = logic.startAttempt;
+  schedule(logic.agenda, atMs + logic.options.restartAfterMs, (when) => {
+    startFrom(logic, { position: 0, attempt, atMs: when });
+  });
+}
+
+interface Starting {
+  readonly position: number;
+  readonly attempt: number;
+  readonly atMs: number;
+}
+
+function startFrom(logic: LineLogic, { position, attempt, atMs }: Starting): void {
+  if (attempt !== logic.startAttempt) return;
+  const order = startOrder();
+  const ahead = order.slice(position).findIndex((drive) => isWaiting(logic, drive));
+  const drive = order[position + ahead];
+  if (ahead === -1 || drive === undefined) return;
+  if (mayStart(logic, drive)) switchDrive(logic, { drive, isOn: true, atMs });
+  const gapMs = START_GAP_MS + contactOf(logic, drive).random.uniform() * START_SCATTER_MS;
+  schedule(logic.agenda, atMs + gapMs, (when) => {
+    startFrom(logic, { position: position + ahead + 1, attempt, atMs: when });
+  });
+}
+
+function isWaiting(logic: LineLogic, drive: DriveId): boolean {
+  return !contactOf(logic, drive).isOn && logic.options.isOnRoute(machineOf(drive));
+}
+
+function mayStart(logic: LineLogic, drive: DriveId): boolean {
+  return (
+    contactOf(logic, drive).blocks.size === 0 &&
+    neededBy(drive, logic.options.isOnRoute).every((other) => contactOf(logic, other).isOn)
+  );
 }

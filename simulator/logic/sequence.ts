@@ -12,6 +12,13 @@ export function contactNodeOf(drive: DriveId): string {
   return `${machine}.${prefix}Running`;
 }
 
+export function machineOf(drive: DriveId): string {
+  return drive.split('.')[0] ?? drive;
+}
+
+/** Whether the lot's route passes a machine; gates send it past the others. */
+export type OnRoute = (machine: string) => boolean;
+
 export const PUMPS: readonly DriveId[] = ['Treater.PumpA', 'Treater.PumpB', 'Treater.PumpC'];
 
 export const DRIVES: readonly DriveId[] = [
@@ -46,7 +53,7 @@ const STOPPED_BY_FAN: Readonly<Record<DriveId, DriveId>> = {
 };
 
 /** What stops because `drive` has stopped, nearest first. `isOnRoute` leaves out what a gate sends the lot past. */
-export function stoppedBy(drive: DriveId, isOnRoute: (machine: MachineName) => boolean): readonly DriveId[] {
+export function stoppedBy(drive: DriveId, isOnRoute: OnRoute): readonly DriveId[] {
   const followers: DriveId[] = drive === 'Treater' ? [...PUMPS] : [];
   const next = STOPPED_BY_FAN[drive] ?? feederOf(drive, isOnRoute);
   if (next !== undefined) followers.push(next);
@@ -54,7 +61,7 @@ export function stoppedBy(drive: DriveId, isOnRoute: (machine: MachineName) => b
 }
 
 /** What `drive` needs running before it may start; the clean bin's level is asked elsewhere. */
-export function neededBy(drive: DriveId, isOnRoute: (machine: MachineName) => boolean): readonly DriveId[] {
+export function neededBy(drive: DriveId, isOnRoute: OnRoute): readonly DriveId[] {
   const fans = Object.entries(STOPPED_BY_FAN).flatMap(([fan, machine]) => (machine === drive ? [fan] : []));
   const pumped = PUMPS.includes(drive) ? ['Treater'] : [];
   const takers = [...CLEANING, ...TREATING].filter(
@@ -73,7 +80,7 @@ export function startOrder(): readonly DriveId[] {
   return ['DustSystem.Fan', 'DustSystem', ...drives];
 }
 
-function feederOf(drive: DriveId, isOnRoute: (machine: MachineName) => boolean): DriveId | undefined {
+function feederOf(drive: DriveId, isOnRoute: OnRoute): DriveId | undefined {
   const train = [CLEANING, TREATING].find((machines) => machines.some((machine) => machine === drive));
   if (train === undefined) return undefined;
   return train

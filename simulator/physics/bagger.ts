@@ -21,6 +21,7 @@ export const BAG_KG = 22.68;
 export const BAG_TOLERANCE_KG = 0.12;
 const BAG_SPREAD_KG = 0.045;
 const FILL_KG_PER_S = 4.2;
+const BEGIN_WITH_KG = 30;
 
 export function bagger(layout: ParcelLayout, random: RandomStream): Bagger {
   return {
@@ -36,14 +37,21 @@ export function bagger(layout: ParcelLayout, random: RandomStream): Bagger {
   };
 }
 
-/** Fills bags from the hopper for one step. `overfillKg` is what the cut-off comes too late by. */
+/** Fills bags from the hopper for one step. `overfillKg` is what the cut-off comes too late by, `flowing` how well seed runs. */
 export function stepBagger(
   state: Bagger,
   layout: ParcelLayout,
-  step: { readonly hopper: Bin; readonly runS: number; readonly overfillKg: number },
+  step: {
+    readonly hopper: Bin;
+    readonly runS: number;
+    readonly overfillKg: number;
+    readonly flowing: number;
+  },
 ): void {
-  let budgetKg = FILL_KG_PER_S * step.runS;
+  let budgetKg = FILL_KG_PER_S * step.runS * step.flowing;
   while (budgetKg > 0) {
+    // A bag is begun only when the hopper can fill it, so that the cut-off is not starved.
+    if (state.bagKg === 0 && step.hopper.contentsKg() < BEGIN_WITH_KG) return;
     const wantedKg = Math.min(budgetKg, state.cutOffKg + step.overfillKg - state.bagKg);
     const filledKg = wantedKg > 0 ? step.hopper.discharge(wantedKg, state.bag) : 0;
     state.bagKg += filledKg;

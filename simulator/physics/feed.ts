@@ -1,20 +1,15 @@
 import type { Levers } from '../upsets/levers.ts';
-import { COMPONENTS } from './lot.ts';
-import type { Parcel, ParcelLayout } from './parcel.ts';
+import { COMPONENTS, type Crop } from './crops/crop.ts';
+import type { Parcel } from './parcel.ts';
+import type { Population } from './population.ts';
 import { randomStream } from './random.ts';
 import { wander } from './wander.ts';
 
 export interface FeedOptions {
-  readonly layout: ParcelLayout;
+  readonly crop: Crop;
+  readonly population: Population;
   readonly seed: number;
   readonly stepS: number;
-  readonly setKgPerH: number;
-  /** Share of the lot's dry matter in each component; sums to 1. */
-  readonly composition: readonly number[];
-  /** Share of a component's dry matter in each of its cells; sums to 1 over each component. */
-  readonly cellWeights: Float64Array;
-  /** Moisture of each component, kg water per kg wet. */
-  readonly moisture: readonly number[];
   readonly levers: Levers;
 }
 
@@ -31,61 +26,73 @@ const TRASH: readonly string[] = ['chaff', 'dust', 'weed', 'otherCrop', 'clod', 
 
 /** The lot as it falls out of the intake hopper: rate, mixture and moisture stray gently about their means. */
 export function feed(options: FeedOptions): Feed {
-  const { layout, stepS, levers } = options;
+  const { stepS, levers } = options;
   const strayOf = (purpose: string, standardDeviation: number, timeConstantS: number) =>
     wander({ random: randomStream(options.seed, purpose), standardDeviation, timeConstantS, stepS });
   const rateStray = strayOf('feed rate', 0.012, 45);
-  const mixtureStrays = COMPONENTS.map((name) => strayOf(`mixture ${name}`, 0.07, 240));
+  const mixtureStrays = COMPONENTS.map((name) => strayOf(`mixture ${name}`, 0.05, 240));
   const moistureStray = strayOf('lot moisture', 0.0012, 900);
-  const surge = levers.of('feed-surge');
-  const trash = levers.of('trashy-lot');
-  const wet = levers.of('wet-lot');
-  const shares = new Float64Array(COMPONENTS.length);
-  let lotMoisture = options.moisture[0] ?? 0;
+  const mixture: Mixture = {
+    shares: new Float64Array(COMPONENTS.length),
+    all: 0,
+    moistureShift: 0,
+    wetKg: 0,
+  };
+  let lotMoisture = options.crop.components.good.moisture;
 
   return {
     draw(parcel, run) {
-      const rate = (options.setKgPerH / 3600) * (1 + rateStray()) * (1 + surge.value);
-      const moistureShift = moistureStray() + wet.value;
-      let all = 0;
-      COMPONENTS.forEach((name, c) => {
-        const more = TRASH.includes(name) ? 1 + trash.value : 1;
-        const stray = Math.max(0, 1 + (mixtureStrays[c]?.() ?? 0));
-        shares[c] = (options.composition[c] ?? 0) * stray * more;
-        all += shares[c] ?? 0;
-      });
-      const wetKg = rate * stepS * run;
-      lotMoisture = fill(parcel, { wetKg, all, moistureShift });
+      const kgPerS = (options.crop.settings.feedKgPerH / 3600) * (1 + rateStray());
+      mixture.wetKg = kgPerS * (1 + levers.size('feed-surge')) * stepS * run;
+      mixture.moistureShift = moistureStray() + levers.size('wet-lot');
+      mix(mixture, options, mixtureStrays);
+      lotMoisture = fill(parcel, mixture, options);
     },
     moisture: () => lotMoisture,
-    gatePercent: () => GATE_PERCENT_AT_SET * (1 + surge.value),
+    gatePercent: () => GATE_PERCENT_AT_SET * (1 + levers.size('feed-surge')),
   };
+}
 
-  function fill(
-    parcel: Parcel,
-    { wetKg, all, moistureShift }: { wetKg: number; all: number; moistureShift: number },
-  ): number {
-    parcel.fill(0);
-    let wetPerDry = 0;
-    for (let c = 0; c < layout.components; c += 1) {
-      wetPerDry += (shares[c] ?? 0) / all / (1 - moistureOf(c, moistureShift));
-    }
-    const dryKg = wetKg / wetPerDry;
-    for (let c = 0; c < layout.components; c += 1) {
-      const componentKg = (dryKg * (shares[c] ?? 0)) / all;
-      const end = layout.cellStarts[c + 1] ?? 0;
-      for (let i = layout.cellStarts[c] ?? 0; i < end; i += 1) {
-        parcel[i] = componentKg * (options.cellWeights[i] ?? 0);
-      }
-      const moisture = moistureOf(c, moistureShift);
-      parcel[layout.waterAt + c] = (componentKg * moisture) / (1 - moisture);
-    }
-    return 1 - 1 / wetPerDry;
-  }
+interface Mixture {
+  /** Dry matter of each component before they are made to sum to 1, and their sum. */
+  readonly shares: Float64Array;
+  all: number;
+  moistureShift: number;
+  wetKg: number;
+}
 
-  /** Stones hold no water, however wet the lot. */
-  function moistureOf(component: number, shift: number): number {
-    const own = options.moisture[component] ?? 0;
-    return own <= 0 ? 0 : Math.min(0.45, Math.max(0.02, own + shift));
-  }
+function mix(mixture: Mixture, { crop, levers }: FeedOptions, strays: readonly (() => number)[]): void {
+  const trash = 1 + levers.size('trashy-lot');
+  mixture.all = 0;
+  COMPONENTS.forEach((name, c) => {
+    const stray = Math.max(0, 1 + (strays[c]?.() ?? 0));
+    mixture.shares[c] = crop.components[name].share * stray * (TRASH.includes(name) ? trash : 1);
+    mixture.all += mixture.shares[c] ?? 0;
+  });
+}
+
+/** Puts the mixture into the parcel; returns the moisture of the whole. */
+function fill(parcel: Parcel, mixture: Mixture, { crop, population }: FeedOptions): number {
+  const { layout, weight } = population;
+  parcel.fill(0);
+  const moistures = COMPONENTS.map((name) =>
+    moistureOf(crop.components[name].moisture, mixture.moistureShift),
+  );
+  let wetPerDry = 0;
+  moistures.forEach((moisture, c) => {
+    wetPerDry += (mixture.shares[c] ?? 0) / mixture.all / (1 - moisture);
+  });
+  const dryKg = mixture.wetKg / wetPerDry;
+  moistures.forEach((moisture, c) => {
+    const componentKg = (dryKg * (mixture.shares[c] ?? 0)) / mixture.all;
+    const end = layout.cellStarts[c + 1] ?? 0;
+    for (let i = layout.cellStarts[c] ?? 0; i < end; i += 1) parcel[i] = componentKg * (weight[i] ?? 0);
+    parcel[layout.waterAt + c] = (componentKg * moisture) / (1 - moisture);
+  });
+  return 1 - 1 / wetPerDry;
+}
+
+/** Stones hold no water, however wet the lot. */
+function moistureOf(own: number, shift: number): number {
+  return own <= 0 ? 0 : Math.min(0.45, Math.max(0.02, own + shift));
 }

@@ -18,43 +18,32 @@ export function driveTags(): TagEntry[] {
 }
 
 function tagsOfDrive(machine: MachineName, drive: DriveEntry): TagEntry[] {
-  const node = (signal: string) => `${machine}.${drive.prefix}${signal}`;
-  const what = drive.prefix === 'Fan' ? 'fan motor' : 'motor';
-  const part = drive.prefix === 'Fan' ? 'fan' : 'motor';
-  const currentLeast = CURRENT_LEAST[drive.prefix === '' ? machine : `${machine}.${drive.prefix}`] ?? 'full';
-  const analog = (signal: string, unit: TagEntry['unit'], high: number, about: string): TagEntry => ({
-    node: node(signal),
+  const isFan = drive.prefix === 'Fan';
+  const [motor, part] = isFan ? ['fan motor', 'fan'] : ['motor', 'motor'];
+  const entry = (signal: string, about: string): TagEntry => ({
+    node: `${machine}.${drive.prefix}${signal}`,
     kind: 'analog',
-    unit,
+    unit: 'A',
     low: 0,
-    high,
+    high: Math.ceil(drive.ratedCurrentA * 8),
     about,
     least: 'full',
   });
-  const currentHigh = Math.ceil(drive.ratedCurrentA * 8);
-  const running: TagEntry = {
-    node: node('Running'),
-    kind: 'contact',
-    unit: '1',
-    low: 0,
-    high: 1,
-    about: `${what} contactor closed`,
-    least: 'poor',
-  };
+  const phases = drive.hasPhases ? ['L1', 'L2', 'L3'] : [];
   return [
-    running,
-    { ...analog('MotorCurrent', 'A', currentHigh, `${what} current, mean of phases`), least: currentLeast },
-    ...(drive.hasPhases
-      ? ['L1', 'L2', 'L3'].map((phase) =>
-          analog(`MotorCurrent${phase}`, 'A', currentHigh, `${what} current, phase ${phase}`),
-        )
-      : []),
-    analog('Speed', 'r/min', 3000, `${part} speed`),
-    analog('MotorTemperature', '°C', 200, `${what} winding temperature`),
-    analog('BearingTemperature', '°C', 150, `${part} bearing temperature`),
-    analog('Vibration', 'mm/s', 50, `${part} bearing housing vibration velocity, r.m.s.`),
-    { ...analog('RunHours', 'h', 1_000_000, `${what} run hours`), kind: 'analog' },
-    { ...analog('Starts', '1', 1_000_000, `${what} starts`), kind: 'counter' },
-    ...(drive.prefix === 'Fan' ? [analog('Pressure', 'Pa', 5000, 'fan total pressure')] : []),
+    { ...entry('Running', `${motor} contactor closed`), kind: 'contact', unit: '1', high: 1, least: 'poor' },
+    { ...entry('MotorCurrent', `${motor} current, mean of phases`), least: currentLeast(machine, drive) },
+    ...phases.map((phase) => entry(`MotorCurrent${phase}`, `${motor} current, phase ${phase}`)),
+    { ...entry('Speed', `${part} speed`), unit: 'r/min', high: 3000 },
+    { ...entry('MotorTemperature', `${motor} winding temperature`), unit: '°C', high: 200 },
+    { ...entry('BearingTemperature', `${part} bearing temperature`), unit: '°C', high: 150 },
+    { ...entry('Vibration', `${part} bearing housing vibration velocity, r.m.s.`), unit: 'mm/s', high: 50 },
+    { ...entry('RunHours', `${motor} run hours`), unit: 'h', high: 1_000_000 },
+    { ...entry('Starts', `${motor} starts`), kind: 'counter', unit: '1', high: 1_000_000 },
+    ...(isFan ? [{ ...entry('Pressure', 'fan total pressure'), unit: 'Pa' as const, high: 5000 }] : []),
   ];
+}
+
+function currentLeast(machine: MachineName, { prefix }: DriveEntry): Profile {
+  return CURRENT_LEAST[prefix === '' ? machine : `${machine}.${prefix}`] ?? 'full';
 }

@@ -32,6 +32,7 @@ function intakeTags(): TagEntry[] {
     analog('Clean.MassTotal', 'kg', [0, TOTAL_ROLLOVER_KG], 'clean scale totaliser, rolls over', 'typical'),
     analog('CleanBin.Level', 'kg', [0, 12_000], 'clean seed in the bin between cleaning and treating'),
     contact('CleanBin.HighLevel', 'clean bin is full', 'typical'),
+    contact('CleanBin.DivertedToOther', 'the gate sends clean seed to the other bin'),
   ];
 }
 
@@ -46,12 +47,16 @@ function rejectTags(): TagEntry[] {
     reject('Destoner.StonesFlow', 300, 'stones and clods taken by the destoner'),
     reject('GravityTable.LightsFlow', 4000, 'lights taken by the gravity table'),
     reject('GravityTable.MiddlingsFlow', 4000, 'middlings going back to the table'),
+    reject('Spiral.OffRoundFlow', 2000, 'seed that does not roll, left by the spiral'),
+    reject('ColourSorter.OffColourFlow', 1000, 'off-colour seed blown out by the colour sorter'),
   ];
 }
 
 function machineTags(): TagEntry[] {
   return [
     contact('LengthGrader.Bypassed', 'the gate sends seed past the length grader'),
+    contact('Spiral.Bypassed', 'the gate sends seed past the spiral'),
+    contact('ColourSorter.Bypassed', 'the gate sends seed past the colour sorter'),
     contact('Scalper.ChutePlugged', 'chute below the scalper is plugged'),
     contact('AirScreen.ChutePlugged', 'chute below the air-screen cleaner is plugged'),
     contact('Sizer.ChutePlugged', 'chute below the sizer is plugged'),
@@ -105,6 +110,7 @@ function treatingTags(): TagEntry[] {
     analog('Dryer.SeedTemperature', '°C', [0, 100], 'temperature of the seed leaving the dryer'),
     analog('Dryer.MoistureOut', '%', [0, 40], 'moisture of the seed leaving the dryer, wet basis'),
     analog('Bagger.HopperLevel', 'kg', [0, 400], 'treated seed in the hopper above the bagger'),
+    contact('Bagger.HopperHigh', 'hopper above the bagger is full', 'typical'),
     analog('Bagger.BagMass', 'kg', [0, 40], 'net mass of the last bag', 'typical'),
     counter('Bagger.BagCount', 'bags filled and accepted', 'poor'),
     counter('Bagger.RejectedCount', 'bags out of tolerance, emptied back into the hopper', 'typical'),
@@ -126,12 +132,15 @@ function plantTags(): TagEntry[] {
   ];
 }
 
-function analog(
+type AnalogArguments = readonly [
   node: string,
   unit: UnitSymbol,
-  [low, high]: readonly [number, number],
-  ...[about, least = 'full']: readonly [string, Profile?]
-): TagEntry {
+  range: readonly [number, number],
+  about: string,
+  least?: Profile,
+];
+
+function analog(...[node, unit, [low, high], about, least = 'full']: AnalogArguments): TagEntry {
   return { node, kind: 'analog', unit, low, high, about, least };
 }
 

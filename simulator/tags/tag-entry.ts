@@ -49,7 +49,7 @@ export const UNIT_CODES = {
 
 /** Unit id of OPC UA Part 8: the characters of the common code as bytes of one number. */
 export function unitId(symbol: UnitSymbol): number {
-  return [...UNIT_CODES[symbol]].reduce((id, character) => id * 256 + character.charCodeAt(0), 0);
+  return Array.from(UNIT_CODES[symbol]).reduce((id, character) => id * 256 + character.charCodeAt(0), 0);
 }
 
 export function isInProfile(entry: TagEntry, profile: Profile): boolean {

@@ -1,33 +1,38 @@
 /**
  * The places where an upset takes hold of the plant, by kind and target.
  *
- * A lever at 0 changes nothing. The physics reads levers, upsets set them; neither knows the other.
+ * A lever at 0 changes nothing. The physics reads levers, upsets pull them; neither knows the other.
  */
-export interface Lever {
-  value: number;
-}
-
 export interface Levers {
-  of(kind: string, target?: string): Lever;
+  /** How far a lever is pulled now; 0 when nobody ever touched it. */
+  size(kind: string, target?: string): number;
+  pull(lever: PulledLever): void;
   /** Levers that are not at 0, for the truth. */
-  pulled(): readonly { readonly name: string; readonly value: number }[];
+  pulled(): readonly PulledLever[];
   release(): void;
 }
 
+export interface PulledLever {
+  readonly kind: string;
+  readonly target: string;
+  readonly size: number;
+}
+
 export function createLevers(): Levers {
-  const levers = new Map<string, Lever>();
+  const kinds = new Map<string, Map<string, number>>();
   return {
-    of(kind, target = '') {
-      const name = target === '' ? kind : `${kind} ${target}`;
-      const known = levers.get(name);
-      if (known !== undefined) return known;
-      const fresh = { value: 0 };
-      levers.set(name, fresh);
-      return fresh;
+    size: (kind, target = '') => kinds.get(kind)?.get(target) ?? 0,
+    pull({ kind, target, size }) {
+      const targets = kinds.get(kind) ?? new Map<string, number>();
+      kinds.set(kind, targets);
+      targets.set(target, (targets.get(target) ?? 0) + size);
     },
-    pulled: () => [...levers].flatMap(([name, { value }]) => (value === 0 ? [] : [{ name, value }])),
+    pulled: () =>
+      [...kinds].flatMap(([kind, targets]) =>
+        [...targets].flatMap(([target, size]) => (size === 0 ? [] : [{ kind, target, size }])),
+      ),
     release() {
-      for (const lever of levers.values()) lever.value = 0;
+      kinds.clear();
     },
   };
 }

@@ -4,26 +4,7 @@ import { fileURLToPath } from 'node:url';
 import { parse } from 'yaml';
 import { SimulatorFault } from '../fault.ts';
 import { LEVER_KINDS } from './lever-kinds.ts';
-
-/** One lever pulled once: when, how far, how fast, how long. */
-export interface UpsetChange {
-  readonly lever: string;
-  readonly target: string;
-  /** Onset after the upset begins, s. */
-  readonly afterS: number;
-  /** Time to reach the full size, s. */
-  readonly rampS: number;
-  readonly size: number;
-  /** How long it stays from its onset on; absent = until the upset is ended. */
-  readonly lastsS: number | undefined;
-}
-
-export interface Upset {
-  readonly name: string;
-  readonly title: string;
-  readonly about: string;
-  readonly changes: readonly UpsetChange[];
-}
+import type { Upset, UpsetChange } from './upset.ts';
 
 export const UPSETS_FOLDER = fileURLToPath(new URL('../../config/upsets/', import.meta.url));
 
@@ -48,6 +29,7 @@ export function parseUpset(file: string, text: string): Upset {
     name: file.replace(/\.yaml$/, ''),
     title: textOf(file, raw, 'title'),
     about: textOf(file, raw, 'about').trim(),
+    seed: notNegative(`${file} seed`, raw['seed']) ?? 1,
     changes: changes.map((change: unknown, i) => changeOf(`${file} changes[${i}]`, change)),
   };
 }
@@ -63,7 +45,7 @@ function parsedYaml(file: string, text: string): Record<string, unknown> {
   }
 }
 
-const KNOWN_KEYS = ['lever', 'target', 'afterS', 'rampS', 'size', 'lastsS'];
+const KNOWN_KEYS = ['lever', 'target', 'afterS', 'rampS', 'size', 'flutter', 'lastsS'];
 
 function changeOf(subject: string, raw: unknown): UpsetChange {
   if (!isRecord(raw)) throw wrong(subject, raw, 'a mapping');
@@ -80,18 +62,18 @@ function changeOf(subject: string, raw: unknown): UpsetChange {
   return {
     lever,
     target,
-    afterS: durationOf(subject, raw, 'afterS') ?? 0,
-    rampS: durationOf(subject, raw, 'rampS') ?? 0,
+    afterS: notNegative(`${subject}.afterS [s]`, raw['afterS']) ?? 0,
+    rampS: notNegative(`${subject}.rampS [s]`, raw['rampS']) ?? 0,
     size: sizeOf(subject, raw),
-    lastsS: durationOf(subject, raw, 'lastsS'),
+    flutter: notNegative(`${subject}.flutter`, raw['flutter']) ?? 0,
+    lastsS: notNegative(`${subject}.lastsS [s]`, raw['lastsS']),
   };
 }
 
-function durationOf(subject: string, raw: Record<string, unknown>, key: string): number | undefined {
-  const value = raw[key];
+function notNegative(subject: string, value: unknown): number | undefined {
   if (value === undefined) return undefined;
   if (typeof value === 'number' && value >= 0 && Number.isFinite(value)) return value;
-  throw wrong(`${subject}.${key} [s]`, value, 'a number >= 0');
+  throw wrong(subject, value, 'a number >= 0');
 }
 
 function sizeOf(subject: string, raw: Record<string, unknown>): number {
@@ -114,7 +96,7 @@ function wrong(subject: string, got: unknown, expected: string): SimulatorFault 
   return new SimulatorFault({
     code: 'SIM_UPSET_FILE',
     subject,
-    got: typeof got === 'string' ? got : (JSON.stringify(got) ?? 'nothing'),
+    got: got === undefined ? 'nothing' : typeof got === 'string' ? got : JSON.stringify(got),
     expected,
     remedy: 'correct the file in config/upsets',
   });

@@ -1,22 +1,30 @@
 import { describe, expect, it } from 'vitest';
-import { lineLogic } from '#simulator/logic/line-logic.ts';
+import {
+  advanceLogic,
+  blockAll,
+  blockDrive,
+  createLineLogic,
+  isDriveOn,
+  takeChanges,
+  unblockDrive,
+} from '#simulator/logic/line-logic.ts';
 import {
   CLEANING,
   contactNodeOf,
   DROP_OUT_MS,
   DROP_OUT_SCATTER_MS,
   TREATING,
+  type OnRoute,
 } from '#simulator/logic/sequence.ts';
-import type { MachineName } from '#simulator/tags/machine-list.ts';
 
 const everywhere = () => true;
-const withoutLengthGrader = (machine: MachineName) => machine !== 'LengthGrader';
+const withoutLengthGrader = (machine: string) => machine !== 'LengthGrader';
 
-function stopsAfter(first: MachineName, isOnRoute: (machine: MachineName) => boolean) {
-  const logic = lineLogic({ seed: 7, isOnRoute, restartAfterMs: 1000 });
-  logic.block(first, 'test', 1234);
-  logic.advance(60_000);
-  return logic.takeChanges().filter((change) => !change.node.includes('Pump'));
+function stopsAfter(first: string, isOnRoute: OnRoute) {
+  const logic = createLineLogic({ seed: 7, isOnRoute, restartAfterMs: 1000 });
+  blockDrive(logic, { drive: first, reason: 'test', atMs: 1234 });
+  advanceLogic(logic, 60_000);
+  return takeChanges(logic).filter((change) => !change.node.includes('Pump'));
 }
 
 describe('lineLogic', () => {
@@ -41,24 +49,23 @@ describe('lineLogic', () => {
   });
 
   it('starts the line again from below upwards once the cause has gone, intake last', () => {
-    const logic = lineLogic({ seed: 7, isOnRoute: withoutLengthGrader, restartAfterMs: 1000 });
-    logic.block('Destoner', 'test', 0);
-    logic.unblock('Destoner', 'test', 20_000);
-    logic.advance(120_000);
-    const starts = logic.takeChanges().filter((change) => change.value);
+    const logic = createLineLogic({ seed: 7, isOnRoute: withoutLengthGrader, restartAfterMs: 1000 });
+    blockDrive(logic, { drive: 'Destoner', reason: 'test', atMs: 0 });
+    unblockDrive(logic, { drive: 'Destoner', reason: 'test', atMs: 20_000 });
+    advanceLogic(logic, 120_000);
+    const starts = takeChanges(logic).filter((change) => change.value);
     const expected = [...CLEANING].reverse().filter((machine) => machine !== 'LengthGrader');
     expect(starts.map((start) => start.node)).toEqual(expected.slice(1).map(contactNodeOf));
     expect(starts[0]?.timeMs).toBe(21_000);
   });
 
   it('stops every drive within 80 ms of an emergency stop, fans too', () => {
-    const logic = lineLogic({ seed: 7, isOnRoute: withoutLengthGrader, restartAfterMs: 1000 });
-    logic.pressEmergencyStop(5000);
-    logic.advance(10_000);
-    const [pressed, ...stops] = logic.takeChanges();
-    expect(pressed).toEqual({ node: 'Plant.EmergencyStop', value: true, timeMs: 5000 });
+    const logic = createLineLogic({ seed: 7, isOnRoute: withoutLengthGrader, restartAfterMs: 1000 });
+    blockAll(logic, 'emergency stop', 5000);
+    advanceLogic(logic, 10_000);
+    const stops = takeChanges(logic);
     expect(stops.map((stop) => stop.node)).toContain('GravityTable.FanRunning');
     expect(Math.max(...stops.map((stop) => stop.timeMs))).toBeLessThanOrEqual(5080);
-    expect(logic.isOn('Dryer.Fan')).toBe(false);
+    expect(isDriveOn(logic, 'Dryer.Fan')).toBe(false);
   });
 });

@@ -1,0 +1,83 @@
+import { isDriveOn, takeSwitchings, type LineLogic } from '../logic/line-logic.ts';
+import { driveId, PUMPS, type DriveId } from '../logic/sequence.ts';
+import { ductResistance, fanPoint } from '../physics/fan.ts';
+import type { Plant } from '../plant.ts';
+import { MACHINES, type DriveEntry } from '../tags/machine-list.ts';
+import { stepDrive, warmDrive, type DriveState } from './drive.ts';
+import { shaftLoad } from './shaft-load.ts';
+
+export type Drives = ReadonlyMap<DriveId, DriveState>;
+
+const PUMP_MOTOR: DriveEntry = {
+  prefix: '',
+  ratedKw: 0.37,
+  ratedCurrentA: 1.1,
+  ratedSpeedRpm: 1380,
+  hasPhases: false,
+};
+
+/** All drives of the plant, warm and turning where the logic has them on. */
+export function warmDrives(logic: LineLogic): Drives {
+  const motors = MACHINES.flatMap(({ name, drives }) =>
+    drives.map((entry) => [driveId(name, entry.prefix), entry] as const),
+  );
+  const all = [...motors, ...PUMPS.map((id) => [id, PUMP_MOTOR] as const)];
+  return new Map(
+    all.map(([id, entry], i) => [id, warmDrive(entry, isDriveOn(logic, id), 3000 + 137 * i)] as const),
+  );
+}
+
+/** Turns every drive for one step, loaded by the seed of the step before. */
+export function turnDrives(plant: Plant): void {
+  const { logic, levers, timeMs } = plant;
+  const stepS = plant.options.stepMs / 1000;
+  for (const [id, drive] of plant.drives) {
+    const switchings = takeSwitchings(logic, id);
+    const isOn = isDriveOn(logic, id);
+    stepDrive(drive, {
+      isOn,
+      wasOn: switchings.length % 2 === 0 ? isOn : !isOn,
+      switchingsS: switchings.length === 0 ? NONE : switchings.map((at) => Math.max(0, (at - timeMs) / 1000)),
+      stepS,
+      load: shaftLoad(plant, id),
+      mains: plant.weather.mains,
+      ambientC: plant.weather.ambientC,
+      bearingWear: levers.size('bearing-wear', id),
+      phaseImbalance: levers.size('phase-imbalance', id),
+    });
+  }
+}
+
+const NONE: readonly number[] = [];
+
+/** Air flow at a machine's fan as a ratio of design. */
+export function airOf(plant: Plant, machine: string): number {
+  const drive = plant.drives.get(`${machine}.Fan`);
+  return drive === undefined ? 1 : fanPoint(fanStandingOf(plant, machine, drive.speed)).flow;
+}
+
+export function fanStandingOf(plant: Plant, machine: string, speed: number) {
+  const loading = plant.levers.size('filter-loading', `${machine}.Fan`);
+  return { speed, resistance: ductResistance(gateOf(plant, machine), loading) };
+}
+
+/** Where an air gate really stands, and where it was set; machines without a gate stand as set. */
+export function gateOf(
+  plant: Plant,
+  machine: string,
+): { readonly percent: number; readonly setPercent: number } {
+  const { settings } = plant.crop;
+  const setPercent =
+    machine === 'AirScreen'
+      ? settings.airScreenGatePercent
+      : machine === 'Aspirator'
+        ? settings.aspiratorGatePercent
+        : 100;
+  return { percent: setPercent + plant.levers.size('air-gate-drift', machine), setPercent };
+}
+
+/** Strokes or turns as a ratio of what is set. */
+export function strokesOf(plant: Plant, machine: string): number {
+  const drive = plant.drives.get(machine);
+  return drive === undefined ? 1 : drive.speed * (1 - plant.levers.size('deck-belt-slip', machine));
+}

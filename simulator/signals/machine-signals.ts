@@ -1,0 +1,77 @@
+import { gateOf, strokesOf } from '../drives/turn-drives.ts';
+import { beltRatio } from '../logic/watch-line.ts';
+import { airOf } from '../drives/turn-drives.ts';
+import type { Plant } from '../plant.ts';
+import type { Signal } from './signals.ts';
+
+/** Settings, deck and belt speeds, air and dryer: what is not a flow and not a drive. */
+export function machineSignals(plant: Plant): Signal[] {
+  return [...settingSignals(plant), ...motionSignals(plant), ...airSignals(plant)];
+}
+
+const SHOE_STROKES_PER_MIN = 400;
+const BELT_M_PER_S = 2.4;
+const FILTER_DESIGN_PA = 900;
+
+function settingSignals(plant: Plant): Signal[] {
+  const { settings } = plant.crop;
+  return [
+    ['AirScreen.AirGate', () => gateOf(plant, 'AirScreen').percent],
+    ['Aspirator.AirGate', () => gateOf(plant, 'Aspirator').percent],
+    ['AirScreen.TopScreen', () => settings.topHoleMm],
+    ['AirScreen.BottomScreen', () => settings.bottomSlotMm],
+    ['Scalper.Screen', () => settings.scalperHoleMm],
+    ['LengthGrader.TroughAngle', () => settings.troughAngleDeg],
+    ['Sizer.WidthScreen', () => settings.sizerHoleMm],
+    ['Sizer.ThicknessScreen', () => settings.sizerSlotMm],
+    ['Destoner.DeckTilt', () => settings.destonerTiltDeg],
+    ['GravityTable.DeckTilt', () => settings.tableTiltDeg],
+    ['GravityTable.FeedGate', () => settings.tableFeedGatePercent],
+  ];
+}
+
+function motionSignals(plant: Plant): Signal[] {
+  const { settings } = plant.crop;
+  const belts = ['Elevator1', 'Elevator2', 'Elevator3'].map(
+    (elevator) => [`${elevator}.BeltSpeed`, () => beltRatio(plant, elevator) * BELT_M_PER_S] as const,
+  );
+  return [
+    ...belts,
+    ['AirScreen.ShoeSpeed', () => SHOE_STROKES_PER_MIN * strokesOf(plant, 'AirScreen')],
+    ['LengthGrader.CylinderSpeed', () => settings.cylinderRpm * strokesOf(plant, 'LengthGrader')],
+    ['Destoner.DeckSpeed', () => settings.destonerStrokesPerMin * strokesOf(plant, 'Destoner')],
+    ['Destoner.DeckVibration', () => deckVibration(plant, 'Destoner', settings.destonerStrokesPerMin)],
+    ['GravityTable.DeckSpeed', () => settings.tableStrokesPerMin * strokesOf(plant, 'GravityTable')],
+    ['GravityTable.DeckVibration', () => deckVibration(plant, 'GravityTable', settings.tableStrokesPerMin)],
+  ];
+}
+
+/**
+ * Velocity of a deck that swings as a sine, r.m.s. in mm/s: pi f stroke / sqrt 2, more when it is out of tune.
+ */
+function deckVibration(plant: Plant, machine: string, setStrokesPerMin: number): number {
+  const perSecond = (setStrokesPerMin / 60) * strokesOf(plant, machine);
+  const tune = 1 + 0.35 * plant.levers.size('deck-out-of-tune', machine);
+  return ((Math.PI * perSecond * STROKE_MM) / Math.SQRT2) * tune;
+}
+
+const STROKE_MM = 7;
+
+function airSignals(plant: Plant): Signal[] {
+  const { dryer, weather, levers } = plant;
+  return [
+    ['Dryer.AirTemperature', () => dryer.airC],
+    ['Dryer.AirHumidity', () => dryer.outHumidity * 100],
+    ['Dryer.SeedTemperature', () => dryer.seedC],
+    ['Dryer.MoistureOut', () => dryer.moistureOut * 100],
+    ['Plant.AmbientTemperature', () => weather.ambientC],
+    ['Plant.AmbientHumidity', () => weather.humidity * 100],
+    [
+      'DustSystem.FilterPressure',
+      () =>
+        FILTER_DESIGN_PA *
+        airOf(plant, 'DustSystem') ** 2 *
+        (1 + 4 * levers.size('filter-loading', 'DustSystem.Fan')),
+    ],
+  ];
+}
