@@ -14,6 +14,7 @@ export const FAULTS = {
   DATA_FOLDER: 'The data folder cannot be made, written or locked.',
   FIGURE_FAULT: 'The computation of a figure threw; that figure is unknown, the others go on.',
   FIGURE_INPUT: 'A calculation was called with a value that its caller should never pass.',
+  HISTORY_DAMAGED: 'A part of the history file does not fit its checksum; it is left out, the rest is read.',
   HISTORY_UNWRITABLE: 'Readings cannot be written to the history; live view and alarms go on.',
   LAUNCH_BROWSER: 'There is no Chromium for the browser tests, and none could be brought.',
   LAUNCH_BUILD: 'The pages cannot be built from their sources.',

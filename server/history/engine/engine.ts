@@ -1,0 +1,124 @@
+import { join } from 'node:path';
+import type {
+  RangeRequest,
+  RawColumns,
+  SampleAt,
+  SeriesDefinition,
+  SeriesId,
+  StoredSeries,
+  ThinnedColumns,
+  ThinnedRequest,
+  WindowTotals,
+} from '../../ports/sample-store.ts';
+import type { JournalBatch } from '../codec/journal-codec.ts';
+import { StoreFault } from '../store-fault.ts';
+import { openCatalogue } from './catalogue.ts';
+import { openChunkTable } from './chunk-table.ts';
+import type { Reach } from './crash-point.ts';
+import { openJournal } from './journal.ts';
+import { expectKnownSeries, newLedger, unwritable } from './ledger.ts';
+import { openMaintenance, type Maintenance } from './maintenance.ts';
+import { newPending } from './pending.ts';
+import { ownedFolder } from './owner-lock.ts';
+import { rawPieces, thinnedPieces, valuesAt, type Memory } from './queries.ts';
+import { damageReports, type Report } from './reports.ts';
+import { openRollupTable } from './rollup-table.ts';
+import { expectLayout, prepareFile } from './schema.ts';
+import { newSeriesReader } from './series-reader.ts';
+import { openSqliteFile, sqliteCode, type SqliteFile } from './sqlite-file.ts';
+import { windowTotals } from './totals.ts';
+import { openWriters } from './writers.ts';
+
+/** The store itself, in the thread that owns the file. Nothing in it waits for anything but the disk. */
+export interface Engine {
+  register(definitions: readonly SeriesDefinition[], fromMs: number): ReadonlyMap<string, SeriesId>;
+  rename(from: string, to: string): void;
+  catalogue(): readonly StoredSeries[];
+  /** Throws the caller's mistakes, before the batch is put into a commit with others. */
+  check(batch: JournalBatch): void;
+  append(batches: readonly JournalBatch[]): void;
+  lastSequence(writer: string): number;
+  raw(request: RangeRequest): Generator<RawColumns | null>;
+  thinned(request: ThinnedRequest): Generator<ThinnedColumns | null>;
+  valuesAt(series: readonly SeriesId[], timeMs: number): readonly SampleAt[];
+  totals(request: RangeRequest): Generator<WindowTotals | null>;
+  readonly maintenance: Maintenance;
+  close(): void;
+}
+
+export interface EngineOptions {
+  readonly folder: string;
+  readonly isReadOnly: boolean;
+  readonly nowMs: () => number;
+  readonly tickMs: () => number;
+  readonly report: Report;
+  readonly reach: Reach;
+}
+
+export const HISTORY_FILE = 'history.sqlite';
+
+export function openEngine(options: EngineOptions): Engine {
+  const path = join(options.folder, HISTORY_FILE);
+  const lock = options.isReadOnly ? null : ownedFolder(options.folder);
+  const file = openedFile(path, options.isReadOnly);
+  const damaged = damageReports(options.report);
+  const catalogue = openCatalogue(file);
+  const writers = openWriters(file);
+  const journal = openJournal(file, damaged.journal);
+  const pending = newPending();
+  const chunks = openChunkTable(file, { nowMs: options.nowMs, damaged: damaged.chunk });
+  const rollups = openRollupTable(file, damaged.rollup);
+  journal.replay((columns) => pending.add(columns));
+  const reader = newSeriesReader(chunks, pending);
+  const memory: Memory = { catalogue, reader, rollups, pending };
+  const ledger = newLedger({ file, catalogue, writers, journal, pending, ...options });
+  return {
+    register: (definitions, fromMs) => writing(() => catalogue.register(definitions, fromMs)),
+    rename: (from, to) => writing(() => catalogue.rename(from, to)),
+    catalogue: () => catalogue.all(),
+    check: (batch) => expectKnownSeries(catalogue, batch),
+    append: (batches) => ledger.append(batches),
+    lastSequence: (writer) => writers.lastSequence(writer),
+    raw: (request) => rawPieces(memory, request),
+    thinned: (request) => thinnedPieces(memory, request),
+    valuesAt: (series, timeMs) => valuesAt(memory, series, timeMs),
+    totals: (request) => windowTotals(memory, request),
+    maintenance: openMaintenance({ file, catalogue, chunks, rollups, pending, journal, ...options }),
+    close() {
+      file.close();
+      lock?.release();
+    },
+  };
+}
+
+/** Another process may read or back up meanwhile, and hold the file for a moment. */
+const BUSY_MS = 5000;
+
+function openedFile(path: string, isReadOnly: boolean): SqliteFile {
+  try {
+    const file = openSqliteFile({ path, isReadOnly, busyMs: BUSY_MS });
+    if (isReadOnly) expectLayout(file, path);
+    else prepareFile(file, path);
+    return file;
+  } catch (error) {
+    throw sqliteCode(error) === null ? error : unusable(path, error);
+  }
+}
+
+function unusable(path: string, error: unknown): StoreFault {
+  const got = error instanceof Error ? error.message : String(error);
+  const remedy = 'check folder, rights and free space, or restore a backup; the history is not opened';
+  return new StoreFault(
+    'DATA_FOLDER',
+    { subject: path, got, expected: 'a history file', remedy },
+    { cause: error },
+  );
+}
+
+function writing<T>(work: () => T): T {
+  try {
+    return work();
+  } catch (error) {
+    throw unwritable(error);
+  }
+}
