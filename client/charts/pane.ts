@@ -3,17 +3,12 @@ import 'uplot/dist/uPlot.min.css';
 import type { Band } from '../../server/contract/figure-message.ts';
 import { axisTimeText } from '../../server/contract/format/axis-time-text.ts';
 import type { TimeReader } from '../../server/contract/format/time-text.ts';
+import type { TimeWindow } from '../live/trend-view.ts';
 import type { TrendColumns } from '../live/trend-columns.ts';
 import { alignedData } from './aligned-data.ts';
 import { chartColour } from './chart-colours.ts';
 import type { TraceStyle } from './trace-style.ts';
 import { valueRange } from './value-range.ts';
-
-/** A stretch of time that a chart shows. */
-export interface TimeWindow {
-  readonly fromMs: number;
-  readonly toMs: number;
-}
 
 /** What stays the same while a pane lives. */
 export interface PaneSetup {
@@ -75,6 +70,7 @@ export function openPane(root: HTMLElement, setup: PaneSetup): Pane {
       cursor: {
         y: false,
         sync: { key: setup.syncKey, setSeries: false },
+        bind: { mousedown: (_plot, _target, handler) => (event) => (event.shiftKey ? null : handler(event)) },
         drag: { x: setup.onPick !== undefined, y: false, setScale: false, dist: DRAG_PX_MIN },
         points: { show: false },
       },
@@ -105,15 +101,16 @@ function axesOf(setup: PaneSetup): uPlot.Axis[] {
   const font = '12px B612';
   return [
     {
-      show: setup.hasTimeAxis,
-      size: TIME_AXIS_PX,
+      size: setup.hasTimeAxis ? TIME_AXIS_PX : 0,
       stroke: text,
       grid,
       ticks: { show: false },
       font,
       space: 90,
       values: (_plot, splits, _axis, _space, step) =>
-        splits.map((seconds) => axisTimeText(seconds * MS_PER_S, step * MS_PER_S, setup.time)),
+        splits.map((seconds) =>
+          setup.hasTimeAxis ? axisTimeText(seconds * MS_PER_S, step * MS_PER_S, setup.time) : '',
+        ),
     },
     {
       size: AXIS_PX,
@@ -121,7 +118,7 @@ function axesOf(setup: PaneSetup): uPlot.Axis[] {
       grid,
       ticks: { show: false },
       font,
-      space: 30,
+      space: 24,
       values: (_plot, splits, _axis, _space, step) => splits.map((value) => setup.axisText(value, step)),
     },
   ];

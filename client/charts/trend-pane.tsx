@@ -3,12 +3,13 @@ import { numberText } from '../../server/contract/format/number-text.ts';
 import { readerScale } from '../../server/contract/format/reader-quantity.ts';
 import { mostUrgentAbout } from '../live/alarm-order.ts';
 import { useApp } from '../live/app-context.ts';
-import type { TrendState } from '../live/live-trend.ts';
+import type { TrendState } from '../live/trend-source.ts';
 import type { SnapshotStore } from '../live/snapshot-store.ts';
 import { EMPTY_COLUMNS } from '../live/trend-columns.ts';
 import { useFigures, useReader, useStore, useTimeReader } from '../live/use-live.ts';
 import { PanePlot } from './pane-plot.tsx';
-import type { PaneSetup, TimeWindow } from './pane.ts';
+import type { PaneSetup } from './pane.ts';
+import type { TimeWindow } from '../live/trend-view.ts';
 import { readerBand, readerColumns } from './reader-columns.ts';
 import { traceStyle } from './trace-style.ts';
 import { TraceHead } from './trace-head.tsx';
@@ -91,7 +92,13 @@ export function TrendPane({
   );
 }
 
-/** As many decimals as the steps of an axis need. */
+const DECIMALS_MAX = 4;
+
+/** As many decimals as the steps of an axis need: none for 5, one for 0.5, three for 0.025. */
 function decimalsOf(step: number): number {
-  return step >= 1 ? 0 : Math.min(4, Math.ceil(-Math.log10(step) - 1e-9));
+  for (let decimals = 0; decimals < DECIMALS_MAX; decimals++) {
+    const scaled = step * 10 ** decimals;
+    if (Math.abs(scaled - Math.round(scaled)) < 1e-6) return decimals;
+  }
+  return DECIMALS_MAX;
 }

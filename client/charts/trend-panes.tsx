@@ -1,8 +1,8 @@
 import { useMemo, useState } from 'react';
-import type { TrendState } from '../live/live-trend.ts';
+import type { TrendState } from '../live/trend-source.ts';
 import { snapshotStore, type SnapshotStore } from '../live/snapshot-store.ts';
 import { TrendPane } from './trend-pane.tsx';
-import type { TimeWindow } from './pane.ts';
+import type { TimeWindow } from '../live/trend-view.ts';
 import './trend-panes.css';
 
 export interface TrendPanesProps {

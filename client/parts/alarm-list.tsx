@@ -1,4 +1,4 @@
-import { alarmCounts, inAlarmOrder } from '../live/alarm-order.ts';
+import { alarmCounts, inAlarmOrder, isSetAside } from '../live/alarm-order.ts';
 import { useApp } from '../live/app-context.ts';
 import { useConnection, useStore } from '../live/use-live.ts';
 import { AlarmCard } from './alarm-card.tsx';
@@ -7,7 +7,7 @@ import './alarm-list.css';
 /** All standing alarms, what must be acknowledged first. */
 export function AlarmList() {
   const { stores, texts } = useApp();
-  const alarms = useStore(stores.alarms);
+  const alarms = useStore(stores.alarms).filter((alarm) => !isSetAside(alarm));
   const connection = useConnection();
   if (connection.state !== 'live' && alarms.length === 0) {
     return <p className="alarm-list-empty soft">{texts.alarms.noneWithoutConnection}</p>;
@@ -30,5 +30,22 @@ export function AlarmCountLine() {
     <p role="status" className="alarm-counts">
       {texts.alarms.counts(unacknowledged, active, setAside)}
     </p>
+  );
+}
+
+/** What people or rules have set aside: out of the way, never out of sight. */
+export function SetAsideList() {
+  const { stores, texts } = useApp();
+  const alarms = useStore(stores.alarms).filter(isSetAside);
+  if (alarms.length === 0) return null;
+  return (
+    <details className="alarm-aside">
+      <summary>{texts.alarms.setAside(alarms.length)}</summary>
+      <ul>
+        {inAlarmOrder(alarms).map((alarm) => (
+          <AlarmCard key={alarm.id} alarm={alarm} />
+        ))}
+      </ul>
+    </details>
   );
 }

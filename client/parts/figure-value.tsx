@@ -5,8 +5,14 @@ import { unknownText } from '../../server/contract/format/unknown-text.ts';
 import { useApp } from '../live/app-context.ts';
 import { useConnection, useFigure, useReader, useTimeReader } from '../live/use-live.ts';
 
+interface FigureValueProps {
+  readonly figure: FigureDescription;
+  /** Stands in the unit's place where it says more, for example "of 1850 bu". */
+  readonly unitText?: string;
+}
+
 /** A figure's number with its unit; or in words why there is none. Never the last good number as if it were live. */
-export function FigureValue({ figure }: { readonly figure: FigureDescription }) {
+export function FigureValue({ figure, unitText }: FigureValueProps) {
   const { texts } = useApp();
   const message = useFigure(figure.id);
   const connection = useConnection();
@@ -23,7 +29,7 @@ export function FigureValue({ figure }: { readonly figure: FigureDescription }) 
   const parts = quantityParts({ value: message.value, unit: figure.unit }, reader, finestOf(message.band));
   return (
     <>
-      <span className="number">{parts.number}</span> <span className="unit">{parts.unit}</span>
+      <span className="number">{parts.number}</span> <span className="unit">{unitText ?? parts.unit}</span>
     </>
   );
 }

@@ -1,11 +1,14 @@
+import type { ReactNode } from 'react';
 import { Link, useRoute } from 'wouter';
 import { quantityText } from '../../server/contract/format/quantity-text.ts';
 import { clockText } from '../../server/contract/format/time-text.ts';
+import { inAlarmOrder, isUnacknowledged } from '../live/alarm-order.ts';
 import { useApp } from '../live/app-context.ts';
 import { useLot, useNow, useReader, useStore, useTimeReader } from '../live/use-live.ts';
 import { ActorButton } from './actor-prompt.tsx';
 import { DisplayButton } from './display-button.tsx';
 import { LinkBadge } from './link-badge.tsx';
+import { PriorityBar } from './priority-bar.tsx';
 import './page-header.css';
 
 /** The station, the views, and on the right what is always true: lot, shift, time, link, person. */
@@ -17,7 +20,9 @@ export function PageHeader() {
       <nav className="header-views" aria-label={texts.viewsLabel}>
         <ViewLink href="/" name={texts.views.line} />
         <ViewLink href="/trends" name={texts.views.trends} />
-        <ViewLink href="/alarms" name={texts.views.alarms} />
+        <ViewLink href="/alarms" name={texts.views.alarms}>
+          <AlarmBadge />
+        </ViewLink>
         <ViewLink href="/field" name={texts.views.field} />
       </nav>
       <div className="header-state">
@@ -32,12 +37,34 @@ export function PageHeader() {
   );
 }
 
-function ViewLink({ href, name }: { readonly href: string; readonly name: string }) {
+interface ViewLinkProps {
+  readonly href: string;
+  readonly name: string;
+  readonly children?: ReactNode;
+}
+
+function ViewLink({ href, name, children }: ViewLinkProps) {
   const [isHere] = useRoute(href);
   return (
     <Link href={href} className="header-view" aria-current={isHere ? 'page' : undefined}>
       {name}
+      {children}
     </Link>
+  );
+}
+
+/** How many alarms wait to be acknowledged, seen from every view; the bar is that of the most urgent. */
+function AlarmBadge() {
+  const { texts, stores } = useApp();
+  const open = inAlarmOrder(useStore(stores.alarms).filter(isUnacknowledged));
+  const [first] = open;
+  if (first === undefined) return null;
+  return (
+    <span className={`header-alarms priority-${first.priority}`}>
+      <PriorityBar priority={first.priority} />
+      <span aria-hidden="true">{open.length}</span>
+      <span className="unseen">{texts.alarms.toAcknowledge(open.length)}</span>
+    </span>
   );
 }
 

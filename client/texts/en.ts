@@ -52,7 +52,6 @@ export const en = {
   },
 
   acting: {
-    nobody: 'Nobody signed on',
     button: (name: string) => `Acting: ${name}`,
     buttonNobody: 'Who is acting?',
     title: 'Who is acting?',
@@ -121,12 +120,13 @@ export const en = {
 
   alarms: {
     title: 'Alarms',
-    counts: (unacknowledged: number, active: number, shelved: number) =>
+    counts: (unacknowledged: number, active: number, setAside: number) =>
       [
         `${unacknowledged} to acknowledge`,
         `${active} active`,
-        ...(shelved > 0 ? [`${shelved} shelved`] : []),
+        ...(setAside > 0 ? [`${setAside} set aside`] : []),
       ].join(' · '),
+    toAcknowledge: (count: number) => `${count} to acknowledge`,
     none: 'No alarm is standing.',
     noneWithoutConnection: 'Alarms are not known without a connection.',
     acknowledge: 'Acknowledge',
@@ -136,7 +136,8 @@ export const en = {
     sending: 'sending …',
     notSent: 'Not acknowledged: the server could not be reached.',
     refused: (reason: string) => `Not acknowledged. ${reason}`,
-    more: (count: number) => `${count} more in Alarms`,
+    setAside: (count: number) => `Set aside: ${count} shelved, suppressed by design or out of service`,
+    olderLines: (count: number) => `Show ${count} older lines`,
     active: 'Standing alarms',
     journal: 'Journal',
     journalRange: 'Show',
@@ -210,6 +211,8 @@ export const en = {
     search: 'Find a tag',
     count: (shown: number, all: number) => (shown === all ? `${all} tags` : `${shown} of ${all} tags`),
     noMatch: 'No tag by that name.',
+    noValue: 'no value',
+    notKnown: 'not known',
     column: { name: 'Name', id: 'Id', value: 'Last value', age: 'Age', quality: 'Quality' },
   },
 };

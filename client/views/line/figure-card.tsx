@@ -22,23 +22,25 @@ export function FigureCard({ figure, columns }: FigureCardProps) {
   const message = useFigure(figure.id);
   const reader = useReader(figure.line);
   const alarm = mostUrgentAbout(useStore(stores.alarms), [figure.id]);
+  const planned = usePlanned(figure);
   const title = useNames().subject(figure.id);
   const priority = alarm === undefined ? '' : ` figure-card-alarm priority-${alarm.priority}`;
   return (
     <article className={`panel figure-card${priority}`} data-figure={figure.id} data-kind={figure.kind}>
       {alarm !== undefined && <PriorityBar priority={alarm.priority} />}
-      <h2 className="figure-card-title">{title}</h2>
-      <p className="figure-card-value">
-        <FigureValue figure={figure} />
-        {figure.kind === 'lot-mass' && <OfPlanned line={figure.line} />}
-      </p>
-      <p className="figure-card-facts">
-        <Facts figure={figure} message={message} reader={reader} />
+      <div className="figure-card-head">
+        <h2 className="figure-card-title">{title}</h2>
         {alarm !== undefined && (
           <span className="figure-card-word">
             {texts.line.alarmOf(reader.words.priority[alarm.priority])}
           </span>
         )}
+      </div>
+      <p className="figure-card-value">
+        <FigureValue figure={figure} {...(planned === '' ? {} : { unitText: planned })} />
+      </p>
+      <p className="figure-card-facts">
+        <Facts figure={figure} message={message} reader={reader} />
       </p>
       <Sparkline columns={columns} band={message?.band ?? null} />
     </article>
@@ -67,15 +69,11 @@ function Facts({ figure, message, reader }: FactsProps) {
   return facts.map((fact) => <span key={fact}>{fact}</span>);
 }
 
-function OfPlanned({ line }: { readonly line: string }) {
+/** "of 1850 bu" for what is done of a lot whose size is known; empty for anything else. */
+function usePlanned({ kind, line }: FigureDescription): string {
   const { texts } = useApp();
   const reader = useReader(line);
   const planned = useLot(line)?.massKgPlanned ?? null;
-  if (planned === null) return null;
-  return (
-    <span className="unit">
-      {' '}
-      {texts.line.ofPlanned(quantityText({ value: planned, unit: 'kg' }, reader))}
-    </span>
-  );
+  if (kind !== 'lot-mass' || planned === null) return '';
+  return texts.line.ofPlanned(quantityText({ value: planned, unit: 'kg' }, reader));
 }

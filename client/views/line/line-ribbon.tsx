@@ -11,6 +11,7 @@ import { RibbonShapes } from './ribbon-shapes.tsx';
 import { ribbonLayout } from './ribbon-layout.ts';
 import { ribbonSize } from './ribbon-size.ts';
 import { useRibbonFlows } from './use-ribbon-flows.ts';
+import { flowGaps } from './flow-gaps.ts';
 import { wishOf } from './line-wish.ts';
 import './line-ribbon.css';
 
@@ -39,7 +40,8 @@ function LyingRibbon({ figures, widthPx }: { readonly figures: LineFigures; read
   const { flows, scale } = useRibbonFlows(figures);
   const isLive = useConnection().state !== 'lost';
   const size = ribbonSize(widthPx);
-  const layout = ribbonLayout(figures.order, flows, { size, scale });
+  const labelledGaps = flowGaps(figures);
+  const layout = ribbonLayout(figures.order, flows, { size, scale, labelledGaps });
   const gapCentre = (gap: number) => {
     const piece = layout.pieces[gap];
     return piece === undefined ? 0 : (piece.startPx + piece.endPx) / 2;

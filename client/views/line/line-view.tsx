@@ -2,8 +2,8 @@ import { useMemo } from 'react';
 import { Link } from 'wouter';
 import type { LineGraph } from '../../../server/contract/line-graph.ts';
 import { useApp } from '../../live/app-context.ts';
-import type { LiveTrendRequest } from '../../live/live-trend.ts';
-import { useLiveTrend } from '../../live/use-live-trend.ts';
+import type { TrendRequest } from '../../live/trend-source.ts';
+import { useTrend } from '../../live/use-trend.ts';
 import { AlarmCountLine, AlarmList } from '../../parts/alarm-list.tsx';
 import { TrendPanes } from '../../charts/trend-panes.tsx';
 import { FigureCard } from './figure-card.tsx';
@@ -33,16 +33,17 @@ function OneLine({ graph }: { readonly graph: LineGraph }) {
     () => TREND_KINDS.flatMap((kind) => cards.filter((card) => card.kind === kind).map(({ id }) => id)),
     [cards],
   );
+  const panes = useMemo(() => lanes.map((id) => [id]), [lanes]);
   const request = useMemo(
-    (): LiveTrendRequest => ({
+    (): TrendRequest => ({
       figures: cards.map(({ id }) => id),
       tags: [],
-      spanMs: HALF_HOUR_MS,
+      view: { kind: 'live', spanMs: HALF_HOUR_MS },
       buckets: BUCKETS,
     }),
     [cards],
   );
-  const trend = useLiveTrend(request);
+  const trend = useTrend(request);
 
   return (
     <div className="line-view">
@@ -61,7 +62,7 @@ function OneLine({ graph }: { readonly graph: LineGraph }) {
           <h2 id="line-trend-title">{texts.line.lastHalfHour}</h2>
           <Link href={`/trends?show=${lanes.join(',')}`}>{texts.line.openTrends}</Link>
         </div>
-        <TrendPanes line={graph.id} panes={lanes.map((id) => [id])} state={trend} />
+        <TrendPanes line={graph.id} panes={panes} state={trend} />
       </section>
       <aside className="line-alarms" aria-labelledby="line-alarms-title">
         <div className="line-alarms-head">

@@ -89,8 +89,7 @@ function RejectBand({ figure, word }: { readonly figure: FigureDescription; read
     <>
       {value !== null && !isLost && <Bullet value={value} band={band} />}
       <span className="reject-band">{bandText(band, figure.unit, reader)}</span>
-      {!isLost && outside !== '' && <span className="reject-word">{outside}</span>}
-      {word !== '' && <span className="reject-word">{word}</span>}
+      {!isLost && <span className="reject-word">{word === '' ? outside : word}</span>}
     </>
   );
 }

@@ -57,26 +57,35 @@ export interface RibbonLayout {
   readonly hasTwoRows: boolean;
 }
 
+export interface RibbonRequest {
+  readonly size: RibbonSize;
+  readonly scale: RibbonScale;
+  /** Gaps in which a flow is written: their machines stand far enough apart for the label. */
+  readonly labelledGaps: readonly number[];
+}
+
 const OVERHANG_PX = 10;
 const SIDE_PX = 8;
 const BREATH_PX = 10;
+/** The ribbon begins this far before the first machine. */
+const LEAD_IN_PX = 26;
 /** Bullet and band text below a reject need this much, whatever its name. */
 const REJECT_LABEL_PX = 66;
-const NAME_SCALE = 1;
+/** "486 bu/h treated" in two lines, as a multiple of the type size. */
+const FLOW_LABEL_SIZES = 7.2;
 const SPOUT_SHIFT_MAX_PX = 30;
+const SPOUT_SHIFT_SHARE = 0.36;
 /** A reject that is there is never drawn as nothing. */
 const SPOUT_PX_MIN = 1.5;
 
 /** Every position of the ribbon, from what flows and how much room there is. Knows nothing of any one line. */
-export function ribbonLayout(
-  order: LineOrder,
-  flows: RibbonFlows,
-  { size, scale }: { readonly size: RibbonSize; readonly scale: RibbonScale },
-): RibbonLayout {
-  const needsPx = order.machines.map((machine, index) =>
-    neededPx(machine.name, order.rejects[index] ?? [], size),
-  );
-  const columns = labelColumns({ startPx: SIDE_PX, endPx: size.widthPx - SIDE_PX, needsPx });
+export function ribbonLayout(order: LineOrder, flows: RibbonFlows, request: RibbonRequest): RibbonLayout {
+  const { size, scale } = request;
+  const columns = labelColumns({
+    startPx: SIDE_PX,
+    endPx: size.widthPx - SIDE_PX,
+    needsPx: neededWidths(order, request),
+  });
   const thickness = flows.gaps.map(({ kgPerH }) => thicknessPx(kgPerH, size, scale));
   const topPx = OVERHANG_PX;
   const machines = order.machines.map((machine, index): MachinePlace => ({
@@ -87,36 +96,68 @@ export function ribbonLayout(
     topPx: topPx - OVERHANG_PX,
     bottomPx: topPx + Math.max(thickness[index] ?? 0, thickness[index + 1] ?? 0) + OVERHANG_PX,
   }));
-  const edges = [Math.max(0, (machines[0]?.xPx ?? 0) - 26), ...machines.map(({ xPx }) => xPx), size.widthPx];
-  const pieces = flows.gaps.map(({ certainty }, gap): RibbonPiece => ({
+  const spoutEndPx = topPx + size.thicknessPxMax + size.dropPx;
+  const rejects = machines.flatMap((machine, index): RejectPlace[] => {
+    const streams = order.rejects[index] ?? [];
+    if (streams.length === 0) return [];
+    const beforePx = thickness[index] ?? 0;
+    const afterPx = thickness[index + 1] ?? 0;
+    const edges = { topPx, beforePx, afterPx, spoutEndPx };
+    return [rejectPlace(machine, { streams, kgPerH: flows.rejects[index] ?? null, edges, request })];
+  });
+  const pieces = ribbonPieces(flows, { machines, thickness, widthPx: size.widthPx });
+  return { topPx, machines, pieces, rejects, spoutEndPx, hasTwoRows: columns.rows.includes(1) };
+}
+
+interface PieceEnds {
+  readonly machines: readonly MachinePlace[];
+  readonly thickness: readonly number[];
+  readonly widthPx: number;
+}
+
+function ribbonPieces(flows: RibbonFlows, { machines, thickness, widthPx }: PieceEnds): RibbonPiece[] {
+  const start = Math.max(0, (machines[0]?.xPx ?? 0) - LEAD_IN_PX);
+  const edges = [start, ...machines.map(({ xPx }) => xPx), widthPx];
+  return flows.gaps.map(({ certainty }, gap) => ({
     startPx: edges[gap] ?? 0,
-    endPx: edges[gap + 1] ?? size.widthPx,
+    endPx: edges[gap + 1] ?? widthPx,
     thicknessPx: thickness[gap] ?? 0,
     certainty,
   }));
-  const spoutEndPx = topPx + size.thicknessPxMax + size.dropPx;
-  const rejects = order.rejects.flatMap((streams, index): RejectPlace[] => {
-    const machine = machines[index];
-    if (streams.length === 0 || machine === undefined) return [];
-    const kgPerH = flows.rejects[index] ?? null;
-    const columnPx = columns.widthsPx[index] ?? 0;
-    const spoutPx = machine.xPx + Math.min(SPOUT_SHIFT_MAX_PX, columnPx * 0.36);
-    const widthPx = Math.max(SPOUT_PX_MIN, thicknessPx(kgPerH, size, scale) * scale.rejectFactor);
-    const leavesPx = thicknessPx(kgPerH, size, scale);
-    const bottomPx = topPx + Math.max(thickness[index + 1] ?? 0, (thickness[index] ?? 0) - leavesPx);
-    return [
-      {
-        machine: machine.id,
-        streams: streams.map(({ id }) => id),
-        path: fallingPath({ startPx: machine.xPx, bottomPx, leavesPx, spoutPx, widthPx, endPx: spoutEndPx }),
-        isMeasured: kgPerH !== null,
-        spoutPx,
-        labelWidthPx: columnPx,
-        labelRow: machine.labelRow,
-      },
-    ];
-  });
-  return { topPx, machines, pieces, rejects, spoutEndPx, hasTwoRows: columns.rows.includes(1) };
+}
+
+interface Leaving {
+  readonly streams: readonly { readonly id: string }[];
+  readonly kgPerH: number | null;
+  readonly edges: {
+    readonly topPx: number;
+    readonly beforePx: number;
+    readonly afterPx: number;
+    readonly spoutEndPx: number;
+  };
+  readonly request: RibbonRequest;
+}
+
+function rejectPlace(machine: MachinePlace, { streams, kgPerH, edges, request }: Leaving): RejectPlace {
+  const { size, scale } = request;
+  const leavesPx = thicknessPx(kgPerH, size, scale);
+  const spoutPx = machine.xPx + Math.min(SPOUT_SHIFT_MAX_PX, machine.labelWidthPx * SPOUT_SHIFT_SHARE);
+  return {
+    machine: machine.id,
+    streams: streams.map(({ id }) => id),
+    path: fallingPath({
+      startPx: machine.xPx,
+      bottomPx: edges.topPx + Math.max(edges.afterPx, edges.beforePx - leavesPx),
+      leavesPx,
+      spoutPx,
+      widthPx: Math.max(SPOUT_PX_MIN, leavesPx * scale.rejectFactor),
+      endPx: edges.spoutEndPx,
+    }),
+    isMeasured: kgPerH !== null,
+    spoutPx,
+    labelWidthPx: machine.labelWidthPx,
+    labelRow: machine.labelRow,
+  };
 }
 
 interface Fall {
@@ -142,17 +183,22 @@ function fallingPath({ startPx, bottomPx, leavesPx, spoutPx, widthPx, endPx }: F
   ].join('');
 }
 
-function neededPx(
-  name: string,
-  rejects: readonly { readonly name: string }[],
-  { fontPx }: RibbonSize,
-): number {
-  const own = widestWordPx(name, fontPx * NAME_SCALE, true);
-  const leaving =
-    rejects.length === 0
-      ? 0
-      : Math.max(REJECT_LABEL_PX, ...rejects.map((one) => textWidthPx(one.name, fontPx)));
-  return Math.max(own, leaving) + BREATH_PX;
+/** What each machine's column needs for its name, its reject's words and a flow written beside it. */
+function neededWidths(order: LineOrder, { size, labelledGaps }: RibbonRequest): number[] {
+  const needs = order.machines.map(({ name }, index) => {
+    const leaving = order.rejects[index] ?? [];
+    const rejectPx = Math.max(0, ...leaving.map((one) => textWidthPx(one.name, size.fontPx)));
+    const words = leaving.length === 0 ? 0 : Math.max(REJECT_LABEL_PX, rejectPx);
+    return Math.max(widestWordPx(name, size.fontPx, true), words) + BREATH_PX;
+  });
+  for (const gap of labelledGaps) {
+    const [before, after] = [needs[gap - 1], needs[gap]];
+    if (before === undefined || after === undefined) continue;
+    const missing = Math.max(0, size.fontPx * FLOW_LABEL_SIZES - (before + after) / 2);
+    needs[gap - 1] = before + missing;
+    needs[gap] = after + missing;
+  }
+  return needs;
 }
 
 function thicknessPx(kgPerH: number | null, size: RibbonSize, scale: RibbonScale): number {

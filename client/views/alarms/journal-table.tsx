@@ -1,0 +1,60 @@
+import { useState } from 'react';
+import { stampText } from '../../../server/contract/format/time-text.ts';
+import { useApp } from '../../live/app-context.ts';
+import { useTimeReader } from '../../live/use-live.ts';
+import { PriorityBar } from '../../parts/priority-bar.tsx';
+import type { JournalLine } from './use-journal-lines.ts';
+
+/** A screen reads well up to some hundred lines; more come on request. */
+const LINES_AT_ONCE = 200;
+
+export function JournalTable({ lines }: { readonly lines: readonly JournalLine[] }) {
+  const { texts } = useApp();
+  const words = texts.alarms.column;
+  const [count, setCount] = useState(LINES_AT_ONCE);
+  const rest = lines.length - count;
+  return (
+    <div className="journal-room" tabIndex={0} role="group" aria-label={texts.alarms.journal}>
+      <table className="table">
+        <thead>
+          <tr>
+            <th scope="col">{words.time}</th>
+            <th scope="col">{words.priority}</th>
+            <th scope="col">{words.alarm}</th>
+            <th scope="col">{words.change}</th>
+            <th scope="col">{words.by}</th>
+          </tr>
+        </thead>
+        <tbody>
+          {lines.slice(0, count).map((line) => (
+            <JournalRow key={line.key} line={line} />
+          ))}
+        </tbody>
+      </table>
+      {rest > 0 && (
+        <button type="button" className="button" onClick={() => setCount(count + LINES_AT_ONCE)}>
+          {texts.alarms.olderLines(Math.min(rest, LINES_AT_ONCE))}
+        </button>
+      )}
+    </div>
+  );
+}
+
+function JournalRow({ line }: { readonly line: JournalLine }) {
+  const { texts } = useApp();
+  const time = useTimeReader();
+  return (
+    <tr className={`priority-${line.priority}`}>
+      <td className="table-time">{stampText(line.timeMs, time)}</td>
+      <td>
+        <span className="journal-priority">
+          <PriorityBar priority={line.priority} />
+          {texts.format.priority[line.priority]}
+        </span>
+      </td>
+      <td>{line.title}</td>
+      <td>{line.change}</td>
+      <td>{line.by}</td>
+    </tr>
+  );
+}
