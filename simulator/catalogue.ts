@@ -11,7 +11,6 @@ export function catalogue(profile: Profile): readonly TagEntry[] {
 
 /** The catalogue as the page that stands beside it, so that the page cannot fall behind. */
 export function tagsPage(): string {
-  const rows = catalogue('full').map((entry) => `| ${cellsOf(entry).join(' | ')} |`);
   const counts = PROFILES.map((profile) => `${profile} ${catalogue(profile).length}`).join(', ');
   return [
     '# Tags of the simulated plant',
@@ -20,11 +19,20 @@ export function tagsPage(): string {
     `Points by profile: ${counts}. "From" is the poorest profile that still has the point.`,
     'Contacts are Boolean, counters UInt32, analogs Double. Written from `catalogue.ts`; a test compares both.',
     '',
-    '| node | type | unit | UNECE | range | from | what it is |',
-    '|---|---|---|---|---|---|---|',
-    ...rows,
+    ...table([HEADINGS, ...catalogue('full').map(cellsOf)]),
     '',
   ].join('\n');
+}
+
+const HEADINGS: readonly string[] = ['node', 'type', 'unit', 'UNECE', 'range', 'from', 'what it is'];
+
+/** Columns made equally wide, as the formatter wants them. */
+function table(rows: readonly (readonly string[])[]): string[] {
+  const widths = HEADINGS.map((_, column) => Math.max(...rows.map((row) => row[column]?.length ?? 0)));
+  const line = (cells: readonly string[]) =>
+    `| ${cells.map((cell, column) => cell.padEnd(widths[column] ?? 0)).join(' | ')} |`;
+  const [headings = HEADINGS, ...rest] = rows;
+  return [line(headings), line(widths.map((width) => '-'.repeat(width))), ...rest.map(line)];
 }
 
 function cellsOf(entry: TagEntry): string[] {
