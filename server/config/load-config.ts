@@ -44,6 +44,7 @@ function expanded(plant: PlantFile, alarms: AlarmConfiguration): PlantConfig {
     tags: lines.flatMap(({ tags }) => tags),
     addresses: lines.flatMap(({ addresses }) => addresses),
     alarms,
+    firstLots: plant.firstLots ?? [],
   };
 }
 

@@ -2,6 +2,7 @@ import type { AlarmConfiguration } from '../contract/alarm-rule.ts';
 import type { LineGraph } from '../contract/line-graph.ts';
 import type { LineSettings } from '../contract/line-settings.ts';
 import type { Crop } from '../contract/plant-description.ts';
+import type { LotDetails } from '../contract/records.ts';
 import type { TagDescription } from '../contract/tag-description.ts';
 
 export interface ConfiguredEndpoint {
@@ -41,4 +42,5 @@ export interface PlantConfig {
   readonly tags: readonly TagDescription[];
   readonly addresses: readonly ConfiguredAddress[];
   readonly alarms: AlarmConfiguration;
+  readonly firstLots: readonly LotDetails[];
 }

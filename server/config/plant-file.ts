@@ -1,6 +1,7 @@
 import { Type, type Static } from 'typebox';
 import { BandSchema } from '../contract/figure-message.ts';
 import { MACHINE_KINDS, STREAM_ROLES } from '../contract/line-graph.ts';
+import { LotDetailsSchema } from '../contract/records.ts';
 import { UnitCodeSchema } from '../contract/unit-code.ts';
 
 /** Unknown keys are refused: a misspelt key that is silently ignored is the worst kind of configuration. */
@@ -117,6 +118,8 @@ export const PlantFileSchema = Type.Object(
       ),
       { minItems: 1 },
     ),
+    /** Lots to begin with when no lot was ever started; for demonstration and training. */
+    firstLots: Type.Optional(Type.Array(LotDetailsSchema)),
     groups: Type.Record(Type.String(), Type.Array(Tag)),
     lines: Type.Array(LineEntry, { minItems: 1 }),
   },

@@ -1,0 +1,217 @@
+import type { AlarmMessage } from './contract/alarm-message.ts';
+import type { FigureDescription } from './contract/figure-message.ts';
+import type { LinkStatus } from './contract/link-status.ts';
+import type { Reading } from './contract/reading.ts';
+import type { Lot, Shift } from './contract/records.ts';
+import { STORED_REASON } from './contract/stored-status.ts';
+import type { CommandQueue } from './pipeline/command-queue.ts';
+import { FigureNews } from './pipeline/figure-news.ts';
+import type { Recorder } from './pipeline/recorder.ts';
+import { gapMarker, sampleOfFigure, sampleOfReading } from './pipeline/sample-of.ts';
+import {
+  newPlant,
+  stepPlant,
+  type PlantSetup,
+  type PlantState,
+  type PlantStep,
+} from './pipeline/step-plant.ts';
+import type { Broadcaster } from './ports/broadcaster.ts';
+import type { Clock } from './ports/clock.ts';
+import type { RecordStore } from './ports/record-store.ts';
+import type { SeriesId } from './ports/sample-store.ts';
+import type { LinkGap, TagSink } from './ports/tag-source.ts';
+
+export interface PipelineParts {
+  readonly setup: PlantSetup;
+  readonly figures: readonly FigureDescription[];
+  /** Lines and crops that a command may name. */
+  readonly lines: ReadonlySet<string>;
+  readonly crops: ReadonlySet<string>;
+  readonly alarms: PlantState['alarms'];
+  readonly standing: readonly AlarmMessage[];
+  readonly seriesOf: ReadonlyMap<string, SeriesId>;
+  /** The shift that runs at an instant, or null where the plant has none. */
+  readonly shiftAt: (nowMs: number) => { readonly name: string; readonly startedMs: number } | null;
+  readonly commands: CommandQueue;
+  readonly clock: Clock;
+  readonly recorder: Recorder;
+  readonly records: RecordStore;
+  readonly broadcaster: Broadcaster;
+  readonly log: (text: string) => void;
+}
+
+const SHIFT_KEEPER = { id: 'shift calendar', role: 'engineer' } as const;
+
+/**
+ * The house's one clockwork. Readings queue as they come; once a tick they become frames, figures and alarms, are
+ * recorded and told to the browsers. Nothing runs between two ticks.
+ */
+export class Pipeline {
+  readonly sink: TagSink;
+  readonly #parts: PipelineParts;
+  readonly #news: FigureNews;
+  readonly #alarms: Map<string, AlarmMessage>;
+  readonly #links = new Map<string, LinkStatus>();
+  readonly #loggedFaults = new Set<string>();
+  #state: PlantState;
+  #arrived: Reading[] = [];
+  #changedLinks = new Map<string, LinkStatus>();
+  #lots: readonly Lot[] = [];
+  #shifts: readonly Shift[] = [];
+  #haveRecordsChanged = true;
+  #toldRecording: string | null = null;
+  #isBusy = false;
+
+  constructor(parts: PipelineParts) {
+    this.#parts = parts;
+    this.#state = newPlant(parts.alarms);
+    this.#news = new FigureNews(parts.figures);
+    this.#alarms = new Map(parts.standing.map((alarm) => [alarm.id, alarm]));
+    this.sink = {
+      readings: (batch) => {
+        for (const reading of batch) this.#arrived.push(reading);
+      },
+      backfill: (batch) => {
+        for (const reading of batch) this.#keepReading(reading, STORED_REASON.backfilled);
+      },
+      link: (status) => {
+        this.#links.set(status.endpoint, status);
+        this.#changedLinks.set(status.endpoint, status);
+      },
+      gap: (gap) => {
+        this.#keepGap(gap);
+      },
+    };
+  }
+
+  /** One tick. A tick that is still at work when the next is due lets that one pass; its readings wait. */
+  async tick(): Promise<void> {
+    if (this.#isBusy) return;
+    this.#isBusy = true;
+    try {
+      await this.#work();
+    } finally {
+      this.#isBusy = false;
+    }
+  }
+
+  async #work(): Promise<void> {
+    const nowMs = this.#parts.clock.nowMs();
+    await this.#keepShifts(nowMs);
+    const commands = await this.#parts.commands.work({
+      records: this.#parts.records,
+      nowMs,
+      alarmOf: (id) => this.#alarms.get(id),
+      isLine: (id) => this.#parts.lines.has(id),
+      isCrop: (id) => this.#parts.crops.has(id),
+    });
+    this.#haveRecordsChanged ||= commands.haveLotsChanged;
+    if (this.#haveRecordsChanged) await this.#readRecords();
+
+    const arrived = this.#arrived;
+    this.#arrived = [];
+    const step = stepPlant(this.#parts.setup, this.#state, {
+      arrived,
+      nowMs: this.#plantNowMs(nowMs),
+      lostEndpoints: this.#lostEndpoints(),
+      lots: this.#lots,
+      acknowledgements: commands.acknowledgements,
+    });
+    this.#state = step.state;
+    this.#record(arrived, step);
+    await this.#journal(step);
+    await commands.confirm();
+    this.#tell(nowMs, { arrived, step });
+  }
+
+  #record(arrived: readonly Reading[], step: PlantStep): void {
+    const late = new Set(step.late);
+    for (const reading of arrived) {
+      this.#keepReading(reading, late.has(reading) ? STORED_REASON.late : STORED_REASON.none);
+    }
+    for (const figures of step.figuresOf) {
+      for (const figure of this.#news.toKeep(figures)) {
+        const series = this.#parts.seriesOf.get(figure.id);
+        if (series !== undefined) this.#parts.recorder.add(sampleOfFigure(series, figure));
+      }
+    }
+    for (const { figure, error } of step.faults) this.#logFault(figure, error);
+    this.#parts.recorder.flush();
+  }
+
+  async #journal(step: PlantStep): Promise<void> {
+    for (const alarm of step.changedAlarms) this.#alarms.set(alarm.id, alarm);
+    if (step.transitions.length === 0 && step.changedAlarms.length === 0) return;
+    await this.#parts.records.journalAlarms(step.transitions, step.changedAlarms);
+  }
+
+  #tell(nowMs: number, news: { arrived: readonly Reading[]; step: PlantStep }): void {
+    const links = [...this.#changedLinks.values()];
+    this.#changedLinks = new Map();
+    const { status } = this.#parts.recorder;
+    const recordingText = JSON.stringify(status);
+    const recording = recordingText === this.#toldRecording ? null : status;
+    this.#toldRecording = recordingText;
+    this.#parts.broadcaster.publish({
+      timeMs: nowMs,
+      figures: this.#news.toSend(news.step.figuresOf.at(-1) ?? []),
+      readings: news.arrived,
+      alarms: news.step.changedAlarms,
+      links,
+      recording,
+      lots: this.#haveRecordsChanged ? this.#lots : null,
+      shifts: this.#haveRecordsChanged ? this.#shifts : null,
+    });
+    this.#haveRecordsChanged = false;
+  }
+
+  #keepReading(reading: Reading, reason: number): void {
+    const series = this.#parts.seriesOf.get(reading.tag);
+    if (series !== undefined) this.#parts.recorder.add(sampleOfReading(series, reading, reason));
+  }
+
+  #keepGap(gap: LinkGap): void {
+    for (const tag of gap.tags) {
+      const series = this.#parts.seriesOf.get(tag);
+      if (series !== undefined) this.#parts.recorder.add(gapMarker(series, gap.fromMs));
+    }
+  }
+
+  async #keepShifts(nowMs: number): Promise<void> {
+    const due = this.#parts.shiftAt(nowMs);
+    if (due === null) return;
+    for (const line of this.#parts.lines) {
+      const running = this.#shifts.find((shift) => shift.line === line);
+      if (this.#haveRecordsChanged && running === undefined) await this.#readRecords();
+      const known = this.#shifts.find((shift) => shift.line === line);
+      if (known?.name === due.name && known.startedMs >= due.startedMs) continue;
+      await this.#parts.records.startShift(line, due.name, { actor: SHIFT_KEEPER, timeMs: due.startedMs });
+      this.#haveRecordsChanged = true;
+    }
+  }
+
+  async #readRecords(): Promise<void> {
+    this.#lots = await this.#parts.records.runningLots();
+    this.#shifts = await this.#parts.records.runningShifts();
+  }
+
+  /** The slowest plant clock sets the pace: a frame must not end before its readings can have come. */
+  #plantNowMs(nowMs: number): number {
+    const offsets = [...this.#links.values()].map(({ clockOffsetMs }) => clockOffsetMs ?? 0);
+    return nowMs + Math.min(...(offsets.length === 0 ? [0] : offsets));
+  }
+
+  #lostEndpoints(): ReadonlySet<string> {
+    const lost = [...this.#links.values()].filter(({ state }) => state !== 'live');
+    return new Set(lost.map(({ endpoint }) => endpoint));
+  }
+
+  #logFault(figure: string, error: unknown): void {
+    if (this.#loggedFaults.has(figure)) return;
+    this.#loggedFaults.add(figure);
+    const text = error instanceof Error ? (error.stack ?? error.message) : String(error);
+    this.#parts.log(
+      `FIGURE_FAULT ${figure}: got ${text}, expected a figure; it is unknown, the others go on`,
+    );
+  }
+}

@@ -1,0 +1,109 @@
+import type { RecordingStatus } from '../contract/link-status.ts';
+import type { Clock } from '../ports/clock.ts';
+import type { SampleBatch, SampleStore } from '../ports/sample-store.ts';
+import { SampleQueue, type QueuedSample } from './sample-queue.ts';
+
+/** About ten minutes of 3,000 tags at 1 Hz in memory while the disk does not take them. */
+const WAITING_COUNT_MAX = 2_000_000;
+const BATCH_COUNT_MAX = 100_000;
+const RETRY_MS = 1000;
+
+/**
+ * Keeps samples until the store has them.
+ *
+ *     idle --- something waits ---> writing --- durable ---> idle
+ *     writing --- refused ---> waiting for the disk --- RETRY_MS ---> writing the same batch again
+ *
+ * One batch is under way at a time: what arrives meanwhile makes the next batch larger, so a slow disk costs
+ * fewer and larger commits instead of a longer queue.
+ */
+export class Recorder {
+  readonly #store: SampleStore;
+  readonly #clock: Clock;
+  readonly #writer: string;
+  readonly #queue = new SampleQueue(WAITING_COUNT_MAX);
+  #sequence: number;
+  #underWay: Promise<void> | null = null;
+  #refused: SampleBatch | null = null;
+  #retryAtMs = 0;
+  #status: RecordingStatus;
+
+  constructor(parts: { store: SampleStore; clock: Clock; writer: string; lastSequence: number }) {
+    this.#store = parts.store;
+    this.#clock = parts.clock;
+    this.#writer = parts.writer;
+    this.#sequence = parts.lastSequence;
+    this.#status = {
+      isRecording: true,
+      sinceMs: parts.clock.nowMs(),
+      waitingCount: 0,
+      lostCount: 0,
+      because: null,
+    };
+  }
+
+  get status(): RecordingStatus {
+    if (this.#status.isRecording) return this.#status;
+    const waitingCount = this.#queue.count + (this.#refused?.series.length ?? 0);
+    return { ...this.#status, waitingCount, lostCount: this.#queue.lostCount };
+  }
+
+  add(sample: QueuedSample): void {
+    this.#queue.push(sample);
+  }
+
+  /** Sends what waits, unless a batch is under way. Called once a tick. */
+  flush(): void {
+    if (this.#underWay !== null) return;
+    if (this.#refused !== null && this.#clock.nowMs() < this.#retryAtMs) return;
+    const batch = this.#refused ?? this.#nextBatch();
+    if (batch === null) return;
+    this.#underWay = this.#write(batch).finally(() => {
+      this.#underWay = null;
+    });
+  }
+
+  /** Resolves when everything given so far is durable, or the store has refused it. */
+  async settled(): Promise<void> {
+    while (this.#underWay !== null || (this.#refused === null && this.#queue.count > 0)) {
+      this.flush();
+      await this.#underWay;
+    }
+  }
+
+  #nextBatch(): SampleBatch | null {
+    if (this.#queue.count === 0) return null;
+    this.#sequence += 1;
+    return { writer: this.#writer, sequence: this.#sequence, ...this.#queue.take(BATCH_COUNT_MAX) };
+  }
+
+  async #write(batch: SampleBatch): Promise<void> {
+    try {
+      // The store may hand the memory to its own thread: what may have to be sent again is kept apart.
+      await this.#store.append(copied(batch));
+      this.#refused = null;
+      if (!this.#status.isRecording) this.#say(true, null);
+    } catch (error) {
+      this.#refused = batch;
+      this.#retryAtMs = this.#clock.nowMs() + RETRY_MS;
+      if (this.#status.isRecording) this.#say(false, error instanceof Error ? error.message : String(error));
+    }
+  }
+
+  #say(isRecording: boolean, because: string | null): void {
+    const sinceMs = this.#clock.nowMs();
+    this.#status = { isRecording, sinceMs, waitingCount: 0, lostCount: this.#queue.lostCount, because };
+  }
+}
+
+function copied(batch: SampleBatch): SampleBatch {
+  return {
+    writer: batch.writer,
+    sequence: batch.sequence,
+    series: batch.series.slice(),
+    timeMs: batch.timeMs.slice(),
+    value: batch.value.slice(),
+    status: batch.status.slice(),
+    reason: batch.reason.slice(),
+  };
+}

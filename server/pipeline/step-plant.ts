@@ -1,0 +1,101 @@
+import type { AlarmSetup } from '../alarms/alarm-setup.ts';
+import type { AlarmState } from '../alarms/alarm-state.ts';
+import { stepAlarms, type AlarmInput } from '../alarms/step-alarms.ts';
+import type { AlarmMessage, AlarmTransition } from '../contract/alarm-message.ts';
+import type { FigureMessage } from '../contract/figure-message.ts';
+import type { Frame } from '../contract/frame.ts';
+import type { Reading } from '../contract/reading.ts';
+import type { Lot } from '../contract/records.ts';
+import { NO_FRAMES_YET, stepFrames, type FramesState, type FrameTiming } from '../line/frames.ts';
+import type { LineSetup } from '../line/line-setup.ts';
+import { NEW_LINE, stepLine, type LineState } from '../line/step-line.ts';
+
+export interface PlantSetup {
+  readonly timing: FrameTiming;
+  readonly lines: readonly LineSetup[];
+  readonly alarms: AlarmSetup;
+}
+
+export interface PlantState {
+  readonly frames: FramesState;
+  readonly lines: ReadonlyMap<string, LineState>;
+  readonly alarms: AlarmState;
+  /** The figures as the last frame left them, by id. */
+  readonly figures: ReadonlyMap<string, FigureMessage>;
+}
+
+export interface PlantInput {
+  /** In order of arrival. */
+  readonly arrived: readonly Reading[];
+  /** By the plant's clock. */
+  readonly nowMs: number;
+  readonly lostEndpoints: ReadonlySet<string>;
+  readonly lots: readonly Lot[];
+  readonly acknowledgements: AlarmInput['acknowledgements'];
+}
+
+export interface PlantStep {
+  readonly state: PlantState;
+  readonly frames: readonly Frame[];
+  readonly late: readonly Reading[];
+  /** All figures of each frame, in the order of the frames. */
+  readonly figuresOf: readonly (readonly FigureMessage[])[];
+  readonly changedAlarms: readonly AlarmMessage[];
+  readonly transitions: readonly AlarmTransition[];
+  readonly faults: readonly { readonly figure: string; readonly error: unknown }[];
+}
+
+export function newPlant(alarms: AlarmState): PlantState {
+  return { frames: NO_FRAMES_YET, lines: new Map(), alarms, figures: new Map() };
+}
+
+/**
+ * One tick of the whole plant: readings to frames, frames to figures, figures to alarms. The same code plays
+ * recorded history. What people did counts before the first frame; without a frame it counts at once.
+ */
+export function stepPlant(setup: PlantSetup, before: PlantState, input: PlantInput): PlantStep {
+  const framing = stepFrames(before.frames, input, setup.timing);
+  const work = {
+    figuresOf: [] as FigureMessage[][],
+    transitions: [] as AlarmTransition[],
+    faults: [] as PlantStep['faults'][number][],
+  };
+  const changed = new Map<string, AlarmMessage>();
+  let state: PlantState = { ...before, frames: framing.state };
+  let { acknowledgements } = input;
+
+  const frames =
+    framing.frames.length > 0 || acknowledgements.length === 0 ? framing.frames : [standStill(before)];
+  for (const frame of frames) {
+    const lines = setup.lines.map((line) => ({ line, step: stepOf(line, state, { frame, input }) }));
+    const figures = lines.flatMap(({ step }) => step.figures);
+    work.figuresOf.push(figures);
+    work.faults.push(...lines.flatMap(({ step }) => step.faults));
+    const byId = new Map(figures.map((figure) => [figure.id, figure]));
+    const alarms = stepAlarms(setup.alarms, state.alarms, { frame, figures: byId, acknowledgements });
+    acknowledgements = [];
+    work.transitions.push(...alarms.transitions);
+    for (const message of alarms.changed) changed.set(message.id, message);
+    state = {
+      ...state,
+      lines: new Map(lines.map(({ line, step }) => [line.graph.id, step.state])),
+      alarms: alarms.state,
+      figures: byId,
+    };
+  }
+  return { state, frames, late: framing.late, ...work, changedAlarms: [...changed.values()] };
+}
+
+function stepOf(line: LineSetup, state: PlantState, at: { frame: Frame; input: PlantInput }) {
+  const { id } = line.graph;
+  return stepLine(line, state.lines.get(id) ?? NEW_LINE, {
+    frame: at.frame,
+    lostEndpoints: at.input.lostEndpoints,
+    lot: at.input.lots.find((lot) => lot.line === id) ?? null,
+  });
+}
+
+/** A frame in which nothing came: the last one's end and the last values. */
+function standStill(before: PlantState): Frame {
+  return { endMs: before.frames.endMs ?? 0, tickMs: 0, readings: [], latest: before.frames.latest };
+}
