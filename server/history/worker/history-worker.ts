@@ -23,7 +23,7 @@ function serve(settings: WorkerSettings): void {
     engine,
     post,
     soon: (work) => void setImmediate(work),
-    later: (work) => void setTimeout(work, IDLE_MS),
+    later: (work) => setTimeout(work, IDLE_MS).unref(),
     tickMs: () => performance.now(),
     closed: () => port.close(),
   });
@@ -32,7 +32,7 @@ function serve(settings: WorkerSettings): void {
   desk.begin();
 }
 
-/** How often an idle store looks whether something is due. */
+/** How often an idle store looks whether something is due; a closing thread does not wait for it. */
 const IDLE_MS = 1000;
 
 function opened(settings: WorkerSettings, post: (answer: Answer) => void): Engine {
