@@ -11,6 +11,10 @@ type Quantity<Unit extends string> = number & { readonly [unit]: Unit };
 export type Kilograms = Quantity<'kg'>;
 export type KilogramsPerHour = Quantity<'kg/h'>;
 export type KilogramsPerBushel = Quantity<'kg/bu'>;
+export type KilogramsPerHectolitre = Quantity<'kg/hL'>;
+/** A test weight: pounds in a bushel of volume. */
+export type PoundsPerBushel = Quantity<'lb/bu'>;
+export type Grams = Quantity<'g'>;
 export type Millilitres = Quantity<'mL'>;
 export type MillilitresPerMinute = Quantity<'mL/min'>;
 export type MillilitresPerBushel = Quantity<'mL/bu'>;
@@ -23,8 +27,12 @@ export type MilligramsPerSeed = Quantity<'mg/seed'>;
 /** In the plant's own currency, which the configuration names. */
 export type MoneyPerKilogram = Quantity<'money/kg'>;
 export type MoneyPerHour = Quantity<'money/h'>;
+export type Metres = Quantity<'m'>;
 export type Hours = Quantity<'h'>;
 export type Celsius = Quantity<'degC'>;
+export type Pascals = Quantity<'Pa'>;
+export type KilojoulesPerKilogram = Quantity<'kJ/kg'>;
+export type CubicMetresPerKilogram = Quantity<'m3/kg'>;
 export type Ratio = Quantity<'1'>;
 export type Milliseconds = Quantity<'ms'>;
 
@@ -34,6 +42,9 @@ export type SeedAmount = Kilograms | KilogramsPerHour;
 export const kilograms = (value: number) => value as Kilograms;
 export const kilogramsPerHour = (value: number) => value as KilogramsPerHour;
 export const kilogramsPerBushel = (value: number) => value as KilogramsPerBushel;
+export const kilogramsPerHectolitre = (value: number) => value as KilogramsPerHectolitre;
+export const poundsPerBushel = (value: number) => value as PoundsPerBushel;
+export const grams = (value: number) => value as Grams;
 export const millilitres = (value: number) => value as Millilitres;
 export const millilitresPerMinute = (value: number) => value as MillilitresPerMinute;
 export const millilitresPerBushel = (value: number) => value as MillilitresPerBushel;
@@ -44,8 +55,12 @@ export const gramsPerThousandSeeds = (value: number) => value as GramsPerThousan
 export const milligramsPerSeed = (value: number) => value as MilligramsPerSeed;
 export const moneyPerKilogram = (value: number) => value as MoneyPerKilogram;
 export const moneyPerHour = (value: number) => value as MoneyPerHour;
+export const metres = (value: number) => value as Metres;
 export const hours = (value: number) => value as Hours;
 export const celsius = (value: number) => value as Celsius;
+export const pascals = (value: number) => value as Pascals;
+export const kilojoulesPerKilogram = (value: number) => value as KilojoulesPerKilogram;
+export const cubicMetresPerKilogram = (value: number) => value as CubicMetresPerKilogram;
 export const ratio = (value: number) => value as Ratio;
 export const milliseconds = (value: number) => value as Milliseconds;
 
@@ -58,3 +73,7 @@ export const KG_PER_LB = 0.453_592_37;
 export const ML_PER_US_FL_OZ = 29.573_529_562_5;
 /** US hundredweight of 100 lb, exact; the long hundredweight of 112 lb is never meant here. */
 export const KG_PER_CWT = 45.359_237;
+/** 0 degC in kelvin, exact. */
+export const KELVIN_AT_0_C = 273.15;
+/** US bushel, a volume (struck), exact: 2150.42 in^3. A bushel of seed is a mass instead, by crop and law. */
+export const L_PER_US_BUSHEL = 35.239_070_166_88;
