@@ -1,16 +1,18 @@
 import type { AlarmMessage } from './contract/alarm-message.ts';
-import type { FigureDescription } from './contract/figure-message.ts';
+import type { FigureDescription, FigureMessage } from './contract/figure-message.ts';
 import type { LinkStatus } from './contract/link-status.ts';
 import type { Reading } from './contract/reading.ts';
 import type { Lot, Shift } from './contract/records.ts';
 import { STORED_REASON } from './contract/stored-status.ts';
 import type { CommandQueue } from './pipeline/command-queue.ts';
 import { FigureNews } from './pipeline/figure-news.ts';
+import { PastReadings, pastFigures } from './pipeline/past-figures.ts';
 import type { Recorder } from './pipeline/recorder.ts';
 import { gapMarker, sampleOfFigure, sampleOfReading } from './pipeline/sample-of.ts';
 import {
   newPlant,
   stepPlant,
+  withPast,
   type PlantSetup,
   type PlantState,
   type PlantStep,
@@ -40,6 +42,8 @@ export interface PipelineParts {
   readonly log: (text: string) => void;
 }
 
+/** So few that a tick stays a tick: half an hour is worked out in some twenty seconds. */
+const REPLAYED_FRAMES_A_TICK = 25;
 const SHIFT_KEEPER = { id: 'shift calendar', role: 'engineer' } as const;
 
 /**
@@ -60,6 +64,10 @@ export class Pipeline {
   #shifts: readonly Shift[] = [];
   #haveRecordsChanged = true;
   #toldRecording: string | null = null;
+  /** Figures of a stretch that was not watched, being worked out a few frames a tick. */
+  readonly #past: PastReadings;
+  #replays: Generator<readonly FigureMessage[], undefined>[] = [];
+  #firstFrameMs: number | null = null;
   #isBusy = false;
 
   constructor(parts: PipelineParts) {
@@ -67,12 +75,14 @@ export class Pipeline {
     this.#state = newPlant(parts.alarms);
     this.#news = new FigureNews(parts.figures);
     this.#alarms = new Map(parts.standing.map((alarm) => [alarm.id, alarm]));
+    this.#past = new PastReadings((tag) => parts.setup.lines.some(({ tracked }) => tracked.has(tag)));
     this.sink = {
       readings: (batch) => {
         for (const reading of batch) this.#arrived.push(reading);
       },
       backfill: (batch) => {
         for (const reading of batch) this.#keepReading(reading, STORED_REASON.backfilled);
+        this.#past.add(batch, parts.clock.nowMs());
       },
       link: (status) => {
         this.#links.set(status.endpoint, status);
@@ -118,10 +128,41 @@ export class Pipeline {
       acknowledgements: commands.acknowledgements,
     });
     this.#state = step.state;
+    this.#firstFrameMs ??= step.frames[0]?.endMs ?? null;
+    this.#workOnPast(nowMs);
     this.#record(arrived, step);
     await this.#journal(step);
     await commands.confirm();
     this.#tell(nowMs, { arrived, step });
+  }
+
+  /** Once the plant's history is in: the figures may look back on it, and those of before the watch are worked out. */
+  #workOnPast(nowMs: number): void {
+    const readings = this.#past.takeWhenQuiet(nowMs);
+    if (readings.length > 0) {
+      const { setup } = this.#parts;
+      const untilMs = this.#firstFrameMs ?? nowMs;
+      this.#state = withPast(setup, this.#state, readings);
+      for (const line of setup.lines) {
+        const own = readings.filter(
+          ({ tag, sourceTimeMs }) => line.tracked.has(tag) && sourceTimeMs < untilMs,
+        );
+        const lot = this.#lots.find((running) => running.line === line.graph.id) ?? null;
+        if (own.length > 0) this.#replays.push(pastFigures(line, own, { lot, untilMs }));
+      }
+    }
+    for (let taken = 0; taken < REPLAYED_FRAMES_A_TICK && this.#replays.length > 0; taken += 1) {
+      const figures = this.#replays[0]?.next();
+      if (figures?.done !== false) this.#replays.shift();
+      else for (const figure of figures.value) this.#keepFigure(figure, STORED_REASON.backfilled);
+    }
+  }
+
+  #keepFigure(figure: FigureMessage, reason: number | null = null): void {
+    const series = this.#parts.seriesOf.get(figure.id);
+    if (series === undefined) return;
+    const sample = sampleOfFigure(series, figure);
+    this.#parts.recorder.add(reason === null || figure.because !== null ? sample : { ...sample, reason });
   }
 
   #record(arrived: readonly Reading[], step: PlantStep): void {
@@ -130,10 +171,7 @@ export class Pipeline {
       this.#keepReading(reading, late.has(reading) ? STORED_REASON.late : STORED_REASON.none);
     }
     for (const figures of step.figuresOf) {
-      for (const figure of this.#news.toKeep(figures)) {
-        const series = this.#parts.seriesOf.get(figure.id);
-        if (series !== undefined) this.#parts.recorder.add(sampleOfFigure(series, figure));
-      }
+      for (const figure of this.#news.toKeep(figures)) this.#keepFigure(figure);
     }
     for (const { figure, error } of step.faults) this.#logFault(figure, error);
     this.#parts.recorder.flush();

@@ -11,17 +11,20 @@ export interface FlowTrack {
   readonly isStep: boolean;
 }
 
-/** Totals run from the first point of the track to this one. */
-interface FlowPoint {
+interface RatePoint {
   readonly timeMs: number;
   /** Null for a point without a value: what follows it is uncovered. */
   readonly rate: number | null;
+  readonly isDoubtful: boolean;
+}
+
+/** Totals run from the first point of the track to this one. */
+interface FlowPoint extends RatePoint {
   /** Integral of the rate, in unit x ms. */
   readonly total: number;
   readonly coveredMs: number;
   /** Covered time that rests on uncertain readings or on a bridged hole. */
   readonly doubtfulMs: number;
-  readonly isDoubtful: boolean;
 }
 
 /** What flowed between two instants, and how much of that time is known. */
@@ -41,12 +44,14 @@ export function emptyTrack(isStep: boolean): FlowTrack {
 
 /** The track with one more reading; a reading that is not newer than the last is left out. */
 export function withReading(track: FlowTrack, reading: Reading, bridgedGapMsMax: number): FlowTrack {
-  const last = track.tail.at(-1);
-  if (last !== undefined && reading.sourceTimeMs <= last.timeMs) return track;
-  const point = nextPoint(track, reading, bridgedGapMsMax);
-  const tail = [...track.tail, point];
-  if (tail.length < BLOCK_POINTS) return { ...track, tail };
-  return { ...track, blocks: [...track.blocks, tail], tail: [point] };
+  return extended(track, ratePoint(reading), bridgedGapMsMax);
+}
+
+/** The track with readings of the past, in any order, put where they belong; at one instant what was there first stays. */
+export function withPast(track: FlowTrack, readings: readonly Reading[], bridgedGapMsMax: number): FlowTrack {
+  const there = [...track.blocks.flat(), ...track.tail];
+  const points = [...there, ...readings.map(ratePoint)].sort((a, b) => a.timeMs - b.timeMs);
+  return points.reduce((grown, point) => extended(grown, point, bridgedGapMsMax), emptyTrack(track.isStep));
 }
 
 /** The track without what ended before `fromMs`. */
@@ -79,18 +84,29 @@ export function newestMs(track: FlowTrack): number | null {
   return track.tail.at(-1)?.timeMs ?? null;
 }
 
-function nextPoint(track: FlowTrack, reading: Reading, bridgedGapMsMax: number): FlowPoint {
-  const rate = usableRate(reading);
-  const isDoubtful = reading.quality !== 'good';
+function extended(track: FlowTrack, seen: RatePoint, bridgedGapMsMax: number): FlowTrack {
   const last = track.tail.at(-1);
-  if (last === undefined) return { timeMs: reading.sourceTimeMs, rate, ...NOTHING, isDoubtful };
+  if (last !== undefined && seen.timeMs <= last.timeMs) return track;
+  const tail = [...track.tail, nextPoint(track, seen, bridgedGapMsMax)];
+  if (tail.length < BLOCK_POINTS) return { ...track, tail };
+  return { ...track, blocks: [...track.blocks, tail], tail: tail.slice(-1) };
+}
 
-  const spanMs = reading.sourceTimeMs - last.timeMs;
+function ratePoint(reading: Reading): RatePoint {
+  return { timeMs: reading.sourceTimeMs, rate: usableRate(reading), isDoubtful: reading.quality !== 'good' };
+}
+
+function nextPoint(track: FlowTrack, seen: RatePoint, bridgedGapMsMax: number): FlowPoint {
+  const { timeMs, rate, isDoubtful } = seen;
+  const last = track.tail.at(-1);
+  if (last === undefined) return { timeMs, rate, ...NOTHING, isDoubtful };
+
+  const spanMs = timeMs - last.timeMs;
   const isCovered = last.rate !== null && rate !== null && spanMs <= bridgedGapMsMax;
-  if (!isCovered) return { ...last, timeMs: reading.sourceTimeMs, rate, isDoubtful };
+  if (!isCovered) return { ...last, timeMs, rate, isDoubtful };
   const meanRate = track.isStep ? last.rate : (last.rate + rate) / 2;
   return {
-    timeMs: reading.sourceTimeMs,
+    timeMs,
     rate,
     total: last.total + meanRate * spanMs,
     coveredMs: last.coveredMs + spanMs,

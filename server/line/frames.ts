@@ -31,7 +31,7 @@ const CLOCK_STEP_BACK_MS = 5000;
 /**
  * The frames of recorded readings: the same as were made live from the same arrivals.
  *
- * Shape    readings in order of arrival -> frames in ascending time
+ * Shape    readings in order of arrival -> frames in ascending time, up to that of the newest reading
  * Units    ms
  * Throws   never
  * Source   none; definition of this project (DEVELOPERS.md, "frame")
@@ -46,15 +46,14 @@ export function framesFrom(
   const timing = { tickMs, holdBackMs };
   const frames: Frame[] = [];
   let state = NO_FRAMES_YET;
-  let nowMs = 0;
   for (const batch of batchesByTick(readings, tickMs)) {
-    nowMs = batch.nowMs;
-    const step = stepFrames(state, { arrived: batch.readings, nowMs }, timing);
+    const step = stepFrames(state, { arrived: batch.readings, nowMs: batch.nowMs }, timing);
     state = step.state;
     frames.push(...step.frames);
   }
-  for (const endMs = nowMs + tickMs + holdBackMs; state.endMs !== null && state.pending.length > 0;) {
-    const step = stepFrames(state, { arrived: [], nowMs: endMs }, timing);
+  for (let last = state.pending.at(-1); last !== undefined; last = state.pending.at(-1)) {
+    const nowMs = Math.ceil(last.sourceTimeMs / tickMs) * tickMs + holdBackMs;
+    const step = stepFrames(state, { arrived: [], nowMs }, timing);
     state = step.state;
     frames.push(...step.frames);
   }
@@ -73,10 +72,10 @@ export function stepFrames(
   const pending = merged(state.pending, onTime);
   const latest = withLate(state.latest, late);
 
-  const firstMs = pending[0]?.sourceTimeMs;
-  if (state.endMs === null && firstMs === undefined)
+  const startMs = state.endMs ?? tickStart(pending[0]?.sourceTimeMs ?? dueMs, timing.tickMs);
+  // Before the first frame is due an earlier reading may still come and be the first.
+  if (state.endMs === null && dueMs <= startMs)
     return { state: { endMs: null, pending, latest }, frames: [], late };
-  const startMs = state.endMs ?? Math.min(tickStart(firstMs ?? dueMs, timing.tickMs), dueMs);
   return { ...framesUntil({ endMs: startMs, pending, latest }, dueMs, timing.tickMs), late };
 }
 

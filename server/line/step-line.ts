@@ -4,7 +4,7 @@ import type { Reading } from '../contract/reading.ts';
 import type { Lot } from '../contract/records.ts';
 import { unknownEstimate, type Estimate } from './estimate.ts';
 import type { FigurePlan } from './figure-plans.ts';
-import { emptyTrack, withoutBefore, withReading, type FlowTrack } from './flow-track.ts';
+import { emptyTrack, withoutBefore, withPast, withReading, type FlowTrack } from './flow-track.ts';
 import type { LineContext } from './line-context.ts';
 import type { LineSetup } from './line-setup.ts';
 
@@ -48,6 +48,21 @@ export function stepLine(setup: LineSetup, before: LineState, input: LineInput):
     }
   });
   return { state: { tracks }, figures, faults };
+}
+
+/** The line as if these readings of the past had come in time: what looks back through the line finds them. */
+export function withPastReadings(
+  setup: LineSetup,
+  state: LineState,
+  readings: readonly Reading[],
+): LineState {
+  const tracks = new Map(state.tracks);
+  for (const [tag, ofTag] of Map.groupBy(readings, ({ tag }) => tag)) {
+    const isStep = setup.tracked.get(tag)?.interpolation === 'step';
+    if (!setup.tracked.has(tag)) continue;
+    tracks.set(tag, withPast(tracks.get(tag) ?? emptyTrack(isStep), ofTag, setup.settings.bridgedGapMsMax));
+  }
+  return { tracks };
 }
 
 function tracksWith(setup: LineSetup, before: ReadonlyMap<string, FlowTrack>, frame: Frame) {

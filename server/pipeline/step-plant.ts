@@ -8,7 +8,7 @@ import type { Reading } from '../contract/reading.ts';
 import type { Lot } from '../contract/records.ts';
 import { NO_FRAMES_YET, stepFrames, type FramesState, type FrameTiming } from '../line/frames.ts';
 import type { LineSetup } from '../line/line-setup.ts';
-import { NEW_LINE, stepLine, type LineState } from '../line/step-line.ts';
+import { NEW_LINE, stepLine, withPastReadings, type LineState } from '../line/step-line.ts';
 
 export interface PlantSetup {
   readonly timing: FrameTiming;
@@ -84,6 +84,15 @@ export function stepPlant(setup: PlantSetup, before: PlantState, input: PlantInp
     };
   }
   return { state, frames, late: framing.late, ...work, changedAlarms: [...changed.values()] };
+}
+
+/** The plant as if these readings of the past had come in time. */
+export function withPast(setup: PlantSetup, state: PlantState, readings: readonly Reading[]): PlantState {
+  const lines = setup.lines.map((line) => {
+    const { id } = line.graph;
+    return [id, withPastReadings(line, state.lines.get(id) ?? NEW_LINE, readings)] as const;
+  });
+  return { ...state, lines: new Map(lines) };
 }
 
 function stepOf(line: LineSetup, state: PlantState, at: { frame: Frame; input: PlantInput }) {

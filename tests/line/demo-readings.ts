@@ -1,0 +1,21 @@
+import type { Quality, Reading } from '#server/contract/reading.ts';
+
+/** A reading that arrives 50 ms after it was measured. */
+export function reading(
+  tag: string,
+  sourceTimeMs: number,
+  value: number | null,
+  quality: Quality = 'good',
+): Reading {
+  return { tag, sourceTimeMs, arrivalMs: sourceTimeMs + 50, value, quality };
+}
+
+/** One reading a second of a steady value, from and to included. */
+export function steady(
+  tag: string,
+  value: number,
+  span: { fromMs: number; toMs: number },
+): readonly Reading[] {
+  const count = Math.floor((span.toMs - span.fromMs) / 1000) + 1;
+  return Array.from({ length: count }, (_, index) => reading(tag, span.fromMs + index * 1000, value));
+}
