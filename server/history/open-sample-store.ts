@@ -1,7 +1,7 @@
 import { Worker } from 'node:worker_threads';
 import type { SampleStore } from '../ports/sample-store.ts';
 import { packedBatch } from './packed-batch.ts';
-import type { Report, StoreReport } from './engine/reports.ts';
+import type { Report } from './engine/reports.ts';
 import { openLine, type Line } from './worker/line.ts';
 import type { WorkerSettings } from './worker/worker-settings.ts';
 
@@ -24,14 +24,14 @@ export interface HistoryStore extends SampleStore {
 export async function openSampleStore(options: SampleStoreOptions): Promise<HistoryStore> {
   const settings: WorkerSettings = { folder: options.folder, isReadOnly: options.isReadOnly ?? false };
   const worker = new Worker(new URL('./worker/history-worker.ts', import.meta.url), { workerData: settings });
-  const line = await openLine(worker, options.report ?? ((report: StoreReport) => void report));
+  const line = await openLine(worker, options.report ?? ((): void => undefined));
   return storeOn(line);
 }
 
 function storeOn(line: Line): HistoryStore {
   return {
     register: (definitions, fromMs) => line.call('register', { definitions, fromMs }),
-    rename: async (from, to) => void (await line.call('rename', { from, to })),
+    rename: (from, to) => line.call('rename', { from, to }),
     catalogue: () => line.call('catalogue', null),
     append: ({ writer, sequence, ...columns }) =>
       line.append({ writer, sequence, packed: packedBatch(columns) }),
@@ -40,7 +40,7 @@ function storeOn(line: Line): HistoryStore {
     thinned: (request, signal) => line.stream('thinned', request, signal),
     valuesAt: (series, timeMs) => line.call('valuesAt', { series, timeMs }),
     totals: (request, signal) => collected(line.stream('totals', request, signal)),
-    settle: async () => void (await line.call('settle', null)),
+    settle: () => line.call('settle', null),
     close: () => line.close(),
   };
 }

@@ -17,6 +17,11 @@ export function emptySamples(length: number): Samples {
   };
 }
 
+/** One number of a column; NaN beyond its end. */
+export function at(column: Float64Array | Uint8Array | Uint32Array, i: number): number {
+  return column[i] ?? NaN;
+}
+
 /** A view, not a copy. */
 export function samplesBetween(samples: Samples, fromMs: number, toMs: number): Samples {
   const { timeMs } = samples;
@@ -58,9 +63,9 @@ export function inTimeOrder(samples: Samples): Samples {
   if (isAscending(timeMs)) return samples;
   const order = Uint32Array.from(timeMs, (_, i) => i);
   order.sort((a, b) => (timeMs[a] ?? 0) - (timeMs[b] ?? 0) || a - b);
-  const kept = order.filter((at, i) => {
+  const kept = order.filter((place, i) => {
     const next = order[i + 1];
-    return next === undefined || timeMs[next] !== timeMs[at];
+    return next === undefined || timeMs[next] !== timeMs[place];
   });
   return picked(samples, kept);
 }
@@ -77,13 +82,13 @@ export function joinedSamples(parts: readonly Samples[]): Samples {
   const [only] = parts;
   if (parts.length === 1 && only !== undefined) return only;
   const joined = emptySamples(parts.reduce((sum, part) => sum + part.timeMs.length, 0));
-  let at = 0;
+  let done = 0;
   for (const part of parts) {
-    joined.timeMs.set(part.timeMs, at);
-    joined.value.set(part.value, at);
-    joined.status.set(part.status, at);
-    joined.reason.set(part.reason, at);
-    at += part.timeMs.length;
+    joined.timeMs.set(part.timeMs, done);
+    joined.value.set(part.value, done);
+    joined.status.set(part.status, done);
+    joined.reason.set(part.reason, done);
+    done += part.timeMs.length;
   }
   return joined;
 }
@@ -91,11 +96,11 @@ export function joinedSamples(parts: readonly Samples[]): Samples {
 export function picked(samples: Samples, indices: Uint32Array): Samples {
   const result = emptySamples(indices.length);
   for (let i = 0; i < indices.length; i++) {
-    const at = indices[i] ?? 0;
-    result.timeMs[i] = samples.timeMs[at] ?? 0;
-    result.value[i] = samples.value[at] ?? NaN;
-    result.status[i] = samples.status[at] ?? 0;
-    result.reason[i] = samples.reason[at] ?? 0;
+    const from = at(indices, i);
+    result.timeMs[i] = at(samples.timeMs, from);
+    result.value[i] = at(samples.value, from);
+    result.status[i] = at(samples.status, from);
+    result.reason[i] = at(samples.reason, from);
   }
   return result;
 }

@@ -1,3 +1,4 @@
+import { at } from '../samples.ts';
 import { putVarint, takeVarint, type ByteSink, type ByteSource } from './bytes.ts';
 import { putIntegers, takeIntegers } from './integer-column.ts';
 
@@ -48,14 +49,19 @@ export function takeTimes(source: ByteSource, length: number): Float64Array {
 /** The middle one of some distances, corrected by the whole length; 1 ms where times keep to no grid. */
 function periodOf(timeMs: Float64Array): number {
   if (timeMs.length < 3) return 1;
-  const stride = Math.ceil((timeMs.length - 1) / MOST_DISTANCES);
-  const distances: number[] = [];
-  for (let i = 1; i < timeMs.length; i += stride) distances.push((timeMs[i] ?? 0) - (timeMs[i - 1] ?? 0));
-  distances.sort((a, b) => a - b);
-  const middle = distances[distances.length >> 1] ?? 1;
-  const upper = distances[Math.floor(distances.length * 0.9)] ?? middle;
+  const distances = someDistances(timeMs);
+  const middle = at(distances, distances.length >> 1);
+  const upper = at(distances, Math.floor(distances.length * 0.9));
   if (middle < 2 || upper - middle > middle / 2) return 1;
-  const span = (timeMs[timeMs.length - 1] ?? 0) - (timeMs[0] ?? 0);
+  const span = at(timeMs, timeMs.length - 1) - at(timeMs, 0);
   const periods = Math.round(span / middle);
   return periods < 1 ? middle : Math.max(1, Math.round(span / periods));
+}
+
+/** In ascending order; a hundred of them tell as much as all. */
+function someDistances(timeMs: Float64Array): Float64Array {
+  const stride = Math.ceil((timeMs.length - 1) / MOST_DISTANCES);
+  const length = Math.ceil((timeMs.length - 1) / stride);
+  const distance = (_: unknown, i: number): number => at(timeMs, i * stride + 1) - at(timeMs, i * stride);
+  return Float64Array.from({ length }, distance).sort();
 }

@@ -1,8 +1,10 @@
 import type { SeriesId } from '../../ports/sample-store.ts';
 
 export const MINUTE_MS = 60_000;
-export const HOUR_MS = 60 * MINUTE_MS;
+export const HOUR_MS = 3_600_000;
 export const DAY_MS = 24 * HOUR_MS;
+/** Widths that rollups come in. */
+export type RollupWidthMs = 60_000 | 3_600_000;
 export const DAY_MINUTES = 1440;
 
 /** What a chunk may span, in minutes; each divides the next, so that chunks never overlap. */

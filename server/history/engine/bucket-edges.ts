@@ -1,10 +1,10 @@
-import { HOUR_MS, MINUTE_MS } from './blocks.ts';
+import { HOUR_MS, MINUTE_MS, type RollupWidthMs } from './blocks.ts';
 
 export interface BucketPlan {
   /** Start of each bucket and the end of the last. */
   readonly edges: Float64Array;
   /** Width of the rollup whose edges these are; null for buckets too short for one. */
-  readonly rollupMs: typeof MINUTE_MS | typeof HOUR_MS | null;
+  readonly rollupMs: RollupWidthMs | null;
 }
 
 /**

@@ -40,35 +40,10 @@ const QUARANTINE = `INSERT INTO quarantine (origin, origin_id, span, n, because,
   SELECT 'chunk', id, span, n, ?, data FROM chunk WHERE id = ?`;
 
 export function openChunkTable(file: SqliteFile, options: ChunkTableOptions): ChunkTable {
-  const changes = new Map<number, number>();
+  const changes = newChanges(file, options.nowMs);
   const damagedBecause = new Map<number, string>();
-  /** Whatever was computed from the day's samples is void; it is computed anew when the day has come to rest. */
-  const markChanged = (series: SeriesId, minute: number): void => {
-    const day = dayId(series, Math.floor(minute / DAY_MINUTES));
-    changes.set(day, (changes.get(day) ?? 0) + 1);
-    file.run('INSERT OR REPLACE INTO changed_day VALUES (?, ?)', day, Math.round(options.nowMs()));
-    file.run('DELETE FROM rollup_1m WHERE id = ?', day);
-    file.run('DELETE FROM rollup_1h WHERE id = ?', day);
-  };
-  const lastStartingAtOrBefore = (series: SeriesId, minute: number): ChunkEntry | null => {
-    const sql = `${ENTRY} WHERE id >= ? AND id <= ? ORDER BY id DESC LIMIT 1`;
-    const row = file.first(sql, chunkId(series, 0), chunkId(series, minute));
-    return row === null ? null : entry(row);
-  };
   return {
-    between(series, fromMinute, toMinute) {
-      const from = chunkId(series, blockStart(fromMinute, DAY_MINUTES));
-      const rows = file.all(`${ENTRY} WHERE id >= ? AND id < ? ORDER BY id`, from, chunkId(series, toMinute));
-      return rows.map(entry).filter((chunk) => chunk.minute + chunk.spanMinutes > fromMinute);
-    },
-    lastStartingAtOrBefore,
-    firstEndingAfter(series, minute) {
-      const covering = lastStartingAtOrBefore(series, minute);
-      if (covering !== null && covering.minute + covering.spanMinutes > minute) return covering;
-      const sql = `${ENTRY} WHERE id > ? AND id < ? ORDER BY id LIMIT 1`;
-      const row = file.first(sql, chunkId(series, minute), chunkId(series + 1, 0));
-      return row === null ? null : entry(row);
-    },
+    ...entryQueries(file),
     samples(chunk) {
       const row = file.first('SELECT data FROM chunk WHERE id = ?', chunk.id);
       if (row === null) return NO_SAMPLES;
@@ -90,16 +65,61 @@ export function openChunkTable(file: SqliteFile, options: ChunkTableOptions): Ch
         samples.timeMs.length,
         data,
       );
-      markChanged(series, minute);
+      changes.mark(series, minute);
     },
     delete(chunk) {
       const because = damagedBecause.get(chunk.id);
       if (because !== undefined) file.run(QUARANTINE, because, chunk.id);
       damagedBecause.delete(chunk.id);
       file.run('DELETE FROM chunk WHERE id = ?', chunk.id);
-      markChanged(seriesOfChunk(chunk.id), chunk.minute);
+      changes.mark(seriesOfChunk(chunk.id), chunk.minute);
     },
-    changesOf: (day) => changes.get(day) ?? 0,
+    changesOf: (day) => changes.of(day),
+  };
+}
+
+function entryQueries(
+  file: SqliteFile,
+): Pick<ChunkTable, 'between' | 'lastStartingAtOrBefore' | 'firstEndingAfter'> {
+  const lastStartingAtOrBefore = (series: SeriesId, minute: number): ChunkEntry | null => {
+    const sql = `${ENTRY} WHERE id >= ? AND id <= ? ORDER BY id DESC LIMIT 1`;
+    const row = file.first(sql, chunkId(series, 0), chunkId(series, minute));
+    return row === null ? null : entry(row);
+  };
+  return {
+    between(series, fromMinute, toMinute) {
+      const from = chunkId(series, blockStart(fromMinute, DAY_MINUTES));
+      const rows = file.all(`${ENTRY} WHERE id >= ? AND id < ? ORDER BY id`, from, chunkId(series, toMinute));
+      return rows.map(entry).filter((chunk) => chunk.minute + chunk.spanMinutes > fromMinute);
+    },
+    lastStartingAtOrBefore,
+    firstEndingAfter(series, minute) {
+      const covering = lastStartingAtOrBefore(series, minute);
+      if (covering !== null && covering.minute + covering.spanMinutes > minute) return covering;
+      const sql = `${ENTRY} WHERE id > ? AND id < ? ORDER BY id LIMIT 1`;
+      const row = file.first(sql, chunkId(series, minute), chunkId(series + 1, 0));
+      return row === null ? null : entry(row);
+    },
+  };
+}
+
+/** Which days changed: what was computed from a day's samples is void, and is computed anew when it has come to rest. */
+interface Changes {
+  mark(series: SeriesId, minute: number): void;
+  of(day: number): number;
+}
+
+function newChanges(file: SqliteFile, nowMs: () => number): Changes {
+  const counts = new Map<number, number>();
+  return {
+    mark(series, minute) {
+      const day = dayId(series, Math.floor(minute / DAY_MINUTES));
+      counts.set(day, (counts.get(day) ?? 0) + 1);
+      file.run('INSERT OR REPLACE INTO changed_day VALUES (?, ?)', day, Math.round(nowMs()));
+      file.run('DELETE FROM rollup_1m WHERE id = ?', day);
+      file.run('DELETE FROM rollup_1h WHERE id = ?', day);
+    },
+    of: (day) => counts.get(day) ?? 0,
   };
 }
 

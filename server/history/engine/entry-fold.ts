@@ -1,7 +1,7 @@
-import type { Samples } from '../samples.ts';
-import { emptyEntries, entriesOf, type Entries } from '../entries.ts';
+import { at, type Samples } from '../samples.ts';
+import { emptyEntries, ENTRY_COLUMNS, entriesOf, type Entries } from '../entries.ts';
 import { knownValue } from './known-value.ts';
-import { ruleAt, type SegmentRule } from './segment-rule.ts';
+import { isStraight, ruleAt, runEnd, type SegmentRule } from './segment-rule.ts';
 
 /** Builds the rollup entries of a day from its samples, which come in ascending pieces. */
 export interface EntryFold {
@@ -16,10 +16,11 @@ export function newEntryFold(widthMs: number, most: number, rules: readonly Segm
   return {
     add(samples) {
       for (let i = 0; i < samples.timeMs.length; i++) {
-        const timeMs = samples.timeMs[i] ?? 0;
+        const timeMs = at(samples.timeMs, i);
         if (timeMs >= endMs) {
-          entries.startMs[length] = timeMs - (timeMs % widthMs);
-          endMs = (entries.startMs[length] ?? 0) + widthMs;
+          const startMs = timeMs - (timeMs % widthMs);
+          entries.startMs[length] = startMs;
+          endMs = startMs + widthMs;
           begin(entries, length++, { timeMs, value: knownValue(samples, i) });
         } else {
           extend(entries, length - 1, { timeMs, value: knownValue(samples, i), rules });
@@ -35,20 +36,20 @@ export function widerEntries(narrow: Entries, widthMs: number, rules: readonly S
   const wide = emptyEntries(narrow.startMs.length);
   let length = 0;
   let endMs = -Infinity;
-  for (let i = 0; i < narrow.startMs.length; i++) {
-    const startMs = narrow.startMs[i] ?? 0;
-    if (startMs >= endMs) {
-      copyEntry(narrow, i, { to: wide, at: length });
-      wide.startMs[length] = startMs - (startMs % widthMs);
-      endMs = (wide.startMs[length] ?? 0) + widthMs;
-      length++;
+  for (let row = 0; row < narrow.startMs.length; row++) {
+    const narrowMs = at(narrow.startMs, row);
+    if (narrowMs >= endMs) {
+      const startMs = narrowMs - (narrowMs % widthMs);
+      copyEntry(narrow, row, { to: wide, i: length });
+      wide.startMs[length++] = startMs;
+      endMs = startMs + widthMs;
     } else {
       join(wide, length - 1, {
-        timeMs: narrow.firstTimeMs[i] ?? 0,
-        value: narrow.firstValue[i] ?? NaN,
+        timeMs: at(narrow.firstTimeMs, row),
+        value: at(narrow.firstValue, row),
         rules,
       });
-      append(wide, length - 1, { from: narrow, i });
+      append(wide, length - 1, { from: narrow, row });
     }
   }
   return entriesOf((name) => wide[name].slice(0, length));
@@ -60,72 +61,87 @@ interface Sample {
   readonly value: number;
 }
 
-function begin(entries: Entries, at: number, { timeMs, value }: Sample): void {
+function begin(entries: Entries, i: number, { timeMs, value }: Sample): void {
   const isKnown = !Number.isNaN(value);
-  entries.count[at] = isKnown ? 1 : 0;
+  entries.count[i] = isKnown ? 1 : 0;
   for (const column of ['min', 'max', 'firstKnown', 'lastKnown', 'firstValue', 'lastValue'] as const) {
-    entries[column][at] = value;
+    entries[column][i] = value;
   }
-  entries.firstTimeMs[at] = timeMs;
-  entries.lastTimeMs[at] = timeMs;
+  entries.firstTimeMs[i] = timeMs;
+  entries.lastTimeMs[i] = timeMs;
 }
 
 function extend(
   entries: Entries,
-  at: number,
+  i: number,
   sample: Sample & { readonly rules: readonly SegmentRule[] },
 ): void {
-  join(entries, at, sample);
+  join(entries, i, sample);
   const { timeMs, value } = sample;
-  entries.lastTimeMs[at] = timeMs;
-  entries.lastValue[at] = value;
-  if (Number.isNaN(value)) return;
-  if (entries.count[at] === 0) {
-    entries.min[at] = value;
-    entries.max[at] = value;
-    entries.firstKnown[at] = value;
-  } else {
-    if (value < (entries.min[at] ?? 0)) entries.min[at] = value;
-    if (value > (entries.max[at] ?? 0)) entries.max[at] = value;
-  }
-  entries.lastKnown[at] = value;
-  entries.count[at] = (entries.count[at] ?? 0) + 1;
+  entries.lastTimeMs[i] = timeMs;
+  entries.lastValue[i] = value;
+  if (!Number.isNaN(value))
+    mergeKnown(entries, i, { count: 1, min: value, max: value, first: value, last: value });
 }
 
 /** Adds the stretch from the entry's last sample to the next one. */
-function join(entries: Entries, at: number, next: Sample & { readonly rules: readonly SegmentRule[] }): void {
-  const value = entries.lastValue[at] ?? NaN;
+function join(entries: Entries, i: number, next: Sample & { readonly rules: readonly SegmentRule[] }): void {
+  const value = at(entries.lastValue, i);
   if (Number.isNaN(value)) return;
-  const fromMs = entries.lastTimeMs[at] ?? 0;
+  const fromMs = at(entries.lastTimeMs, i);
   const rule = ruleAt(next.rules, fromMs);
-  const endMs = Math.min(next.timeMs, fromMs + rule.heldMs, rule.endsMs);
-  const isStraight =
-    rule.isLinear && !Number.isNaN(next.value) && endMs === next.timeMs && endMs < rule.endsMs;
-  const mean = isStraight ? (value + next.value) / 2 : value;
-  entries.integral[at] = (entries.integral[at] ?? 0) + mean * (endMs - fromMs);
-  entries.coveredMs[at] = (entries.coveredMs[at] ?? 0) + endMs - fromMs;
+  const endMs = runEnd(rule, fromMs, next.timeMs);
+  const mean = isStraight(rule, endMs, next) ? (value + next.value) / 2 : value;
+  entries.integral[i] = at(entries.integral, i) + mean * (endMs - fromMs);
+  entries.coveredMs[i] = at(entries.coveredMs, i) + endMs - fromMs;
 }
 
+/** Adds all of another entry's own. */
 function append(
   entries: Entries,
-  at: number,
-  { from, i }: { readonly from: Entries; readonly i: number },
+  i: number,
+  { from, row }: { readonly from: Entries; readonly row: number },
 ): void {
-  entries.integral[at] = (entries.integral[at] ?? 0) + (from.integral[i] ?? 0);
-  entries.coveredMs[at] = (entries.coveredMs[at] ?? 0) + (from.coveredMs[i] ?? 0);
-  entries.lastTimeMs[at] = from.lastTimeMs[i] ?? 0;
-  entries.lastValue[at] = from.lastValue[i] ?? NaN;
-  const more = from.count[i] ?? 0;
-  if (more === 0) return;
-  const isFirst = entries.count[at] === 0;
-  if (isFirst) entries.firstKnown[at] = from.firstKnown[i] ?? NaN;
-  entries.min[at] = isFirst ? (from.min[i] ?? NaN) : Math.min(entries.min[at] ?? NaN, from.min[i] ?? NaN);
-  entries.max[at] = isFirst ? (from.max[i] ?? NaN) : Math.max(entries.max[at] ?? NaN, from.max[i] ?? NaN);
-  entries.lastKnown[at] = from.lastKnown[i] ?? NaN;
-  entries.count[at] = (entries.count[at] ?? 0) + more;
+  entries.integral[i] = at(entries.integral, i) + at(from.integral, row);
+  entries.coveredMs[i] = at(entries.coveredMs, i) + at(from.coveredMs, row);
+  entries.lastTimeMs[i] = at(from.lastTimeMs, row);
+  entries.lastValue[i] = at(from.lastValue, row);
+  mergeKnown(entries, i, knownOf(from, row));
 }
 
-function copyEntry(from: Entries, i: number, target: { readonly to: Entries; readonly at: number }): void {
-  const columns = Object.keys(from) as (keyof Entries)[];
-  for (const name of columns) target.to[name][target.at] = from[name][i] ?? NaN;
+/** What an entry says of its known samples. */
+export interface KnownPart {
+  readonly count: number;
+  readonly min: number;
+  readonly max: number;
+  readonly first: number;
+  readonly last: number;
+}
+
+export function knownOf(entries: Entries, i: number): KnownPart {
+  return {
+    count: at(entries.count, i),
+    min: at(entries.min, i),
+    max: at(entries.max, i),
+    first: at(entries.firstKnown, i),
+    last: at(entries.lastKnown, i),
+  };
+}
+
+function mergeKnown(entries: Entries, i: number, part: KnownPart): void {
+  if (part.count === 0) return;
+  if (at(entries.count, i) === 0) {
+    entries.firstKnown[i] = part.first;
+    entries.min[i] = part.min;
+    entries.max[i] = part.max;
+  } else {
+    if (part.min < at(entries.min, i)) entries.min[i] = part.min;
+    if (part.max > at(entries.max, i)) entries.max[i] = part.max;
+  }
+  entries.lastKnown[i] = part.last;
+  entries.count[i] = at(entries.count, i) + part.count;
+}
+
+function copyEntry(from: Entries, row: number, target: { readonly to: Entries; readonly i: number }): void {
+  for (const name of ENTRY_COLUMNS) target.to[name][target.i] = at(from[name], row);
 }

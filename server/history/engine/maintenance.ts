@@ -5,6 +5,7 @@ import { dayEntries, mergedChunks } from './compaction.ts';
 import type { Reach } from './crash-point.ts';
 import type { Journal } from './journal.ts';
 import type { Pending } from './pending.ts';
+import type { Report, StoreReport } from './reports.ts';
 import type { RollupTable } from './rollup-table.ts';
 import { newSealCycle } from './seal-cycle.ts';
 import { numberIn, type SqliteFile } from './sqlite-file.ts';
@@ -19,6 +20,7 @@ export interface MaintenanceParts {
   readonly nowMs: () => number;
   readonly tickMs: () => number;
   readonly reach: Reach;
+  readonly report: Report;
 }
 
 /** What the store does for itself when nobody waits for an answer. */
@@ -29,8 +31,8 @@ export interface Maintenance {
   settle(): boolean;
   /** True when memory must be freed before more samples are taken. */
   isOverfull(): boolean;
-  /** After a failed write: begin anew later. */
-  abandon(): void;
+  /** After a failed write: says so, and begins anew after a while. */
+  abandon(error: unknown): void;
 }
 
 /** 45 MB of samples; a cycle then begins even if ten minutes are not over. */
@@ -42,6 +44,8 @@ const REST_MS = 10 * MINUTE_MS;
 const LATENESS_MS = HOUR_MS / 4;
 /** 400 pages of 16 KiB: a checkpoint then takes some 10 ms. */
 const CHECKPOINT_ABOVE_PAGES = 400;
+/** After a failed write nothing is sealed for a while; the journal goes on if it can. */
+const PAUSE_MS = 10_000;
 const SEAL_EVERY_MS = spanOf(SEALING_LEVEL) * MINUTE_MS;
 
 export function openMaintenance(parts: MaintenanceParts): Maintenance {
@@ -50,6 +54,7 @@ export function openMaintenance(parts: MaintenanceParts): Maintenance {
   let sealedBlock = Math.floor(nowMs() / SEAL_EVERY_MS);
   let days: Generator<void> | null = null;
   let nextLookMs = 0;
+  let pausedUntilMs = 0;
 
   const sealStep = (isForced: boolean): boolean => {
     if (!cycle.isRunning()) {
@@ -76,6 +81,7 @@ export function openMaintenance(parts: MaintenanceParts): Maintenance {
     return true;
   };
   const step = (isForced: boolean): boolean => {
+    if (!isForced && parts.tickMs() < pausedUntilMs) return false;
     const isBusy = sealStep(isForced) || dayStep(isForced);
     if (isBusy || pending.total() > 0) checkpointIfDue(file, reach);
     return isBusy;
@@ -83,11 +89,13 @@ export function openMaintenance(parts: MaintenanceParts): Maintenance {
   return {
     step: () => step(false),
     settle: () => step(true),
-    isOverfull: () => pending.total() > OVERFULL_ABOVE_SAMPLES,
-    abandon() {
+    isOverfull: () => pending.total() > OVERFULL_ABOVE_SAMPLES && parts.tickMs() >= pausedUntilMs,
+    abandon(error) {
       cycle.abandon();
       days = null;
-      nextLookMs = parts.tickMs() + MINUTE_MS;
+      sealedBlock = NaN;
+      pausedUntilMs = parts.tickMs() + PAUSE_MS;
+      parts.report(maintenanceTrouble(error, pending.total()));
     },
   };
 }
@@ -142,4 +150,11 @@ function checkpointIfDue(file: SqliteFile, reach: Reach): void {
     return;
   file.first('PRAGMA wal_checkpoint(PASSIVE)');
   reach('checkpoint-done');
+}
+
+function maintenanceTrouble(error: unknown, waiting: number): StoreReport {
+  const got = error instanceof Error ? error.message : String(error);
+  const expected = 'a file that can be written';
+  const remedy = `${waiting} samples stay in the journal and in memory; tried again in ${PAUSE_MS / 1000} s`;
+  return { code: 'HISTORY_UNWRITABLE', parts: { subject: 'sealing of the history', got, expected, remedy } };
 }

@@ -1,10 +1,8 @@
 import type { SeriesId } from '../../ports/sample-store.ts';
 import { decodedRollup, encodedRollup } from '../codec/rollup-codec.ts';
-import { dayId, HOUR_MS, MINUTE_MS } from './blocks.ts';
+import { dayId, HOUR_MS, MINUTE_MS, type RollupWidthMs } from './blocks.ts';
 import type { Entries } from '../entries.ts';
 import { bytesIn, type SqliteFile } from './sqlite-file.ts';
-
-export type RollupWidthMs = typeof MINUTE_MS | typeof HOUR_MS;
 
 /**
  * Minutes and hours of each series and day. A row stands for exactly the day's chunks: whoever changes a chunk

@@ -89,9 +89,9 @@ interface Finished {
 function workUntil(work: Generator<Finished | null>, tickMs: () => number, finished: Finished[]): boolean {
   const endMs = tickMs() + SLICE_MS;
   do {
-    const { done, value } = work.next();
-    if (done === true) return true;
-    if (value !== null) finished.push(value);
+    const next = work.next();
+    if (next.done === true) return true;
+    if (next.value !== null) finished.push(next.value);
   } while (tickMs() < endMs);
   return false;
 }
@@ -110,7 +110,7 @@ function* sealedSeries(chunks: ChunkTable, pending: Pending, holdsBack: boolean)
     const { count, heldCount } = pending.counts(series);
     const kept = holdsBack ? newestBlock(pending.arrivals(series), heldCount) : NOTHING;
     const samples = withoutKept(pending.arrivals(series), kept);
-    for (const _ of sealedBlocks(chunks, series, inTimeOrder(samples))) yield null;
+    yield* sealedBlocks(chunks, series, inTimeOrder(samples));
     yield { series, count, kept };
   }
 }

@@ -23,7 +23,7 @@ interface Block {
  * Writes ascending samples into chunks, block by block, and yields after each. Late samples go the same way as
  * new ones: the block is read, merged with them (they win where a time is there already) and written again.
  */
-export function* sealedBlocks(chunks: ChunkTable, series: SeriesId, samples: Samples): Generator<void> {
+export function* sealedBlocks(chunks: ChunkTable, series: SeriesId, samples: Samples): Generator<null> {
   let rest = samples;
   while (rest.timeMs.length > 0) {
     const minute = minuteOf(rest.timeMs[0] ?? 0);
@@ -31,7 +31,7 @@ export function* sealedBlocks(chunks: ChunkTable, series: SeriesId, samples: Sam
     const endMs = (block.minute + spanOf(block.level)) * MINUTE_MS;
     writeBlock(chunks, block, samplesBetween(rest, 0, endMs));
     rest = samplesBetween(rest, endMs, Infinity);
-    yield;
+    yield null;
   }
 }
 

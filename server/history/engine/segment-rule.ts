@@ -29,3 +29,17 @@ export function ruleAt(rules: readonly SegmentRule[], timeMs: number): SegmentRu
   if (first === undefined) throw new RangeError('a series without a definition');
   return first;
 }
+
+/** How far a known value runs from its sample when the next sample is at `nextMs`. */
+export function runEnd(rule: SegmentRule, fromMs: number, nextMs: number): number {
+  return Math.min(nextMs, fromMs + rule.heldMs, rule.endsMs);
+}
+
+/** Whether the value runs straight to the next sample, rather than being held. */
+export function isStraight(
+  rule: SegmentRule,
+  endMs: number,
+  next: { readonly timeMs: number; readonly value: number },
+): boolean {
+  return rule.isLinear && endMs === next.timeMs && endMs < rule.endsMs && !Number.isNaN(next.value);
+}

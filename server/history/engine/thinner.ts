@@ -1,8 +1,9 @@
 import type { SeriesId, ThinnedColumns } from '../../ports/sample-store.ts';
-import { firstAtOrAfter, type Samples } from '../samples.ts';
+import { at, firstAtOrAfter, type Samples } from '../samples.ts';
 import type { Entries } from '../entries.ts';
+import { knownOf, type KnownPart } from './entry-fold.ts';
 import { knownValue } from './known-value.ts';
-import { ruleAt, type SegmentRule } from './segment-rule.ts';
+import { isStraight, ruleAt, runEnd, type SegmentRule } from './segment-rule.ts';
 
 /**
  * Fills buckets from samples or rollup entries that come in ascending time. Between two samples the value runs
@@ -23,7 +24,7 @@ export function newThinner(series: SeriesId, edges: Float64Array, rules: readonl
   return {
     addSamples(samples) {
       const { timeMs } = samples;
-      for (let i = 0; i < timeMs.length; i++) buckets.addSample(timeMs[i] ?? 0, knownValue(samples, i));
+      for (let i = 0; i < timeMs.length; i++) buckets.addSample(at(timeMs, i), knownValue(samples, i));
     },
     addEntries(entries, { fromMs, toMs }) {
       const end = firstAtOrAfter(entries.startMs, toMs);
@@ -47,7 +48,7 @@ class Buckets {
   private readonly coveredMs: Float64Array;
   private rule: SegmentRule;
   /** Bucket of the latest sample, or of the one after it. */
-  private at = 0;
+  private index = 0;
   private beforeMs = NaN;
   private beforeValue = NaN;
 
@@ -68,57 +69,60 @@ class Buckets {
 
   /** `value` is NaN where the sample says that the value is unknown from there on. */
   addSample(timeMs: number, value: number): void {
-    if (this.beforeValue === this.beforeValue) this.runTo(timeMs, value);
+    this.runTo(timeMs, value);
     this.beforeMs = timeMs;
     this.beforeValue = value;
-    if (value !== value || !this.moveTo(timeMs)) return;
-    const { at } = this;
-    if (this.count[at] === 0) {
-      this.first[at] = value;
-      this.min[at] = value;
-      this.max[at] = value;
+    if (Number.isNaN(value) || !this.moveTo(timeMs)) return;
+    const i = this.index;
+    if (at(this.count, i) === 0) {
+      this.first[i] = value;
+      this.min[i] = value;
+      this.max[i] = value;
     } else {
-      if (value < (this.min[at] ?? 0)) this.min[at] = value;
-      if (value > (this.max[at] ?? 0)) this.max[at] = value;
+      if (value < at(this.min, i)) this.min[i] = value;
+      if (value > at(this.max, i)) this.max[i] = value;
     }
-    this.last[at] = value;
-    this.count[at] = (this.count[at] ?? 0) + 1;
+    this.last[i] = value;
+    this.count[i] = at(this.count, i) + 1;
   }
 
-  addEntry(entries: Entries, i: number): void {
-    if (this.beforeValue === this.beforeValue)
-      this.runTo(entries.firstTimeMs[i] ?? 0, entries.firstValue[i] ?? NaN);
-    this.beforeMs = entries.lastTimeMs[i] ?? 0;
-    this.beforeValue = entries.lastValue[i] ?? NaN;
-    if (!this.moveTo(entries.startMs[i] ?? 0)) return;
-    const { at } = this;
-    this.integral[at] = (this.integral[at] ?? 0) + (entries.integral[i] ?? 0);
-    this.coveredMs[at] = (this.coveredMs[at] ?? 0) + (entries.coveredMs[i] ?? 0);
-    const count = entries.count[i] ?? 0;
-    if (count === 0) return;
-    const isFirst = this.count[at] === 0;
-    if (isFirst) this.first[at] = entries.firstKnown[i] ?? NaN;
-    this.min[at] = Math.min(isFirst ? Infinity : (this.min[at] ?? NaN), entries.min[i] ?? NaN);
-    this.max[at] = Math.max(isFirst ? -Infinity : (this.max[at] ?? NaN), entries.max[i] ?? NaN);
-    this.last[at] = entries.lastKnown[i] ?? NaN;
-    this.count[at] = (this.count[at] ?? 0) + count;
+  addEntry(entries: Entries, row: number): void {
+    this.runTo(at(entries.firstTimeMs, row), at(entries.firstValue, row));
+    this.beforeMs = at(entries.lastTimeMs, row);
+    this.beforeValue = at(entries.lastValue, row);
+    if (!this.moveTo(at(entries.startMs, row))) return;
+    const i = this.index;
+    this.integral[i] = at(this.integral, i) + at(entries.integral, row);
+    this.coveredMs[i] = at(this.coveredMs, i) + at(entries.coveredMs, row);
+    this.addKnown(knownOf(entries, row));
+  }
+
+  private addKnown(part: KnownPart): void {
+    if (part.count === 0) return;
+    const i = this.index;
+    const isFirst = at(this.count, i) === 0;
+    if (isFirst) this.first[i] = part.first;
+    if (isFirst || part.min < at(this.min, i)) this.min[i] = part.min;
+    if (isFirst || part.max > at(this.max, i)) this.max[i] = part.max;
+    this.last[i] = part.last;
+    this.count[i] = at(this.count, i) + part.count;
   }
 
   finished(series: SeriesId): ThinnedColumns {
-    if (!Number.isNaN(this.beforeValue)) this.runTo(Infinity, NaN);
+    this.runTo(Infinity, NaN);
     const mean = new Float64Array(this.length);
     const coveredRatio = new Float64Array(this.length);
     for (let i = 0; i < this.length; i++) {
-      const covered = this.coveredMs[i] ?? 0;
-      const width = (this.edges[i + 1] ?? 0) - (this.edges[i] ?? 0);
-      mean[i] = covered > 0 ? (this.integral[i] ?? 0) / covered : NaN;
+      const covered = at(this.coveredMs, i);
+      const width = at(this.edges, i + 1) - at(this.edges, i);
+      mean[i] = covered > 0 ? at(this.integral, i) / covered : NaN;
       coveredRatio[i] = Math.min(1, covered / width);
     }
     const { first, last, min, max, count } = this;
     const timeMs = this.edges.slice(0, this.length);
     return {
       series,
-      endMs: this.edges[this.length] ?? 0,
+      endMs: at(this.edges, this.length),
       timeMs,
       first,
       last,
@@ -132,39 +136,34 @@ class Buckets {
 
   /** Moves to the bucket of a time; false when it lies in none. */
   private moveTo(timeMs: number): boolean {
-    const { edges, length } = this;
-    if (timeMs < (edges[0] ?? 0) || timeMs >= (edges[length] ?? 0)) return false;
-    let { at } = this;
-    while (timeMs >= (edges[at + 1] ?? Infinity)) at++;
-    this.at = at;
+    const { edges } = this;
+    if (timeMs < at(edges, 0) || timeMs >= at(edges, this.length)) return false;
+    while (timeMs >= at(edges, this.index + 1)) this.index++;
     return true;
   }
 
   /** The known value before runs to this sample, or as far as it may. */
   private runTo(timeMs: number, value: number): void {
+    if (Number.isNaN(this.beforeValue)) return;
     const fromMs = this.beforeMs;
     if (fromMs >= this.rule.endsMs || fromMs < this.rule.startsMs) this.rule = ruleAt(this.rules, fromMs);
-    const { rule } = this;
-    const endMs = Math.min(timeMs, fromMs + rule.heldMs, rule.endsMs);
-    const isStraight = rule.isLinear && value === value && endMs === timeMs && timeMs < rule.endsMs;
-    const slope = isStraight && timeMs > fromMs ? (value - this.beforeValue) / (timeMs - fromMs) : 0;
-    this.spread(fromMs, endMs, slope);
+    const endMs = runEnd(this.rule, fromMs, timeMs);
+    const isSloped = isStraight(this.rule, endMs, { timeMs, value });
+    this.spread(fromMs, endMs, isSloped ? (value - this.beforeValue) / (timeMs - fromMs) : 0);
   }
 
   private spread(fromMs: number, endMs: number, slope: number): void {
-    const { edges, length } = this;
-    let start = Math.max(fromMs, edges[0] ?? 0);
-    const end = Math.min(endMs, edges[length] ?? 0);
-    let { at } = this;
-    while (start < end) {
-      while (start >= (edges[at + 1] ?? Infinity)) at++;
-      const stop = Math.min(end, edges[at + 1] ?? Infinity);
-      const duration = stop - start;
-      const middle = this.beforeValue + slope * (start + duration / 2 - fromMs);
-      this.integral[at] = (this.integral[at] ?? 0) + middle * duration;
-      this.coveredMs[at] = (this.coveredMs[at] ?? 0) + duration;
-      start = stop;
+    const { edges } = this;
+    let startMs = Math.max(fromMs, at(edges, 0));
+    const lastMs = Math.min(endMs, at(edges, this.length));
+    while (startMs < lastMs) {
+      while (startMs >= at(edges, this.index + 1)) this.index++;
+      const i = this.index;
+      const stopMs = Math.min(lastMs, at(edges, i + 1));
+      const middle = this.beforeValue + slope * ((startMs + stopMs) / 2 - fromMs);
+      this.integral[i] = at(this.integral, i) + middle * (stopMs - startMs);
+      this.coveredMs[i] = at(this.coveredMs, i) + stopMs - startMs;
+      startMs = stopMs;
     }
-    this.at = at;
   }
 }

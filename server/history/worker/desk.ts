@@ -1,17 +1,13 @@
-import type { Engine } from '../engine/engine.ts';
 import type { JournalBatch } from '../codec/journal-codec.ts';
+import type { Engine } from '../engine/engine.ts';
+import type { Maintenance } from '../engine/maintenance.ts';
+import { newAnswerStreams, type Post } from './answer-streams.ts';
 import { toCrossing } from './crossing-fault.ts';
-import {
-  PIECES_AHEAD,
-  type Answer,
-  type CallMessage,
-  type Question,
-  type StreamMessage,
-} from './messages.ts';
+import type { CallMessage, Question } from './messages.ts';
 
 export interface DeskParts {
   readonly engine: Engine;
-  readonly post: (answer: Answer, transfer?: readonly ArrayBuffer[]) => void;
+  readonly post: Post;
   readonly soon: (work: () => void) => void;
   readonly later: (work: () => void) => void;
   readonly tickMs: () => number;
@@ -28,19 +24,13 @@ export interface Desk {
   begin(): void;
 }
 
-interface OpenStream {
-  readonly id: number;
-  readonly pieces: Generator<object | null>;
-  credit: number;
-}
-
 const ANSWERS_MS = 8;
 
 export function newDesk(parts: DeskParts): Desk {
   const { engine, post, tickMs } = parts;
-  const batches: (JournalBatch & { readonly id: number })[] = [];
-  const streams: OpenStream[] = [];
-  const settling: number[] = [];
+  const inbox = newInbox(engine, post);
+  const chores = newChores(engine.maintenance, post);
+  const streams = newAnswerStreams(engine, post, tickMs);
   let isScheduled = false;
   let isClosed = false;
 
@@ -49,91 +39,26 @@ export function newDesk(parts: DeskParts): Desk {
     isScheduled = true;
     parts.soon(round);
   };
-  const attempt = (id: number, work: () => void): void => {
-    try {
-      work();
-    } catch (error) {
-      post({ kind: 'failed', id, error: toCrossing(error) });
-    }
-  };
-  const commit = (): void => {
-    const taken = batches.splice(0).filter((batch) => isStorable(batch));
-    if (taken.length === 0) return;
-    try {
-      engine.append(taken);
-      for (const { id } of taken) post({ kind: 'answer', id, value: null });
-    } catch (error) {
-      for (const { id } of taken) post({ kind: 'failed', id, error: toCrossing(error) });
-    }
-  };
-  const isStorable = (batch: JournalBatch & { readonly id: number }): boolean => {
-    try {
-      engine.check(batch);
-      return true;
-    } catch (error) {
-      post({ kind: 'failed', id: batch.id, error: toCrossing(error) });
-      return false;
-    }
-  };
-  const answerSome = (): void => {
-    const endMs = tickMs() + ANSWERS_MS;
-    while (tickMs() < endMs) {
-      const stream = streams.find(({ credit }) => credit > 0);
-      if (stream === undefined) return;
-      // To the back of the row: each reader gets its turn.
-      streams.splice(streams.indexOf(stream), 1);
-      if (advance(stream)) streams.push(stream);
-    }
-  };
-  /** False when the stream is over. */
-  const advance = (stream: OpenStream): boolean => {
-    try {
-      const { done, value } = stream.pieces.next();
-      if (done === true) {
-        post({ kind: 'end', id: stream.id });
-        return false;
-      }
-      if (value === null) return true;
-      stream.credit--;
-      post({ kind: 'piece', id: stream.id, piece: value }, buffersOf(value));
-      return true;
-    } catch (error) {
-      post({ kind: 'failed', id: stream.id, error: toCrossing(error) });
-      return false;
-    }
-  };
-  const maintain = (): boolean => {
-    const isSettling = settling.length > 0;
-    try {
-      const isBusy = isSettling ? engine.maintenance.settle() : engine.maintenance.step();
-      if (!isBusy) for (const id of settling.splice(0)) post({ kind: 'answer', id, value: null });
-      return isBusy;
-    } catch (error) {
-      engine.maintenance.abandon();
-      for (const id of settling.splice(0)) post({ kind: 'failed', id, error: toCrossing(error) });
-      return false;
-    }
-  };
   const round = (): void => {
     isScheduled = false;
     if (isClosed) return;
-    if (!engine.maintenance.isOverfull()) commit();
-    answerSome();
-    const isBusy = maintain();
-    if (isBusy || batches.length > 0 || streams.some(({ credit }) => credit > 0)) schedule();
+    inbox.commit();
+    const hasAnswers = streams.work(tickMs() + ANSWERS_MS);
+    const hasChores = chores.work();
+    if (hasChores || hasAnswers || inbox.isWaiting()) schedule();
   };
   const idle = (): void => {
-    if (isClosed) return;
     schedule();
-    parts.later(idle);
+    if (!isClosed) parts.later(idle);
   };
   const call = (id: number, message: CallMessage): void => {
+    // A question that comes after a batch sees it.
+    inbox.commit();
     if (message.name === 'settle') {
-      settling.push(id);
-      schedule();
+      chores.settle(id);
       return;
     }
-    attempt(id, () => post({ kind: 'answer', id, value: answerTo(engine, message) }));
+    attempt(post, id, () => post({ kind: 'answer', id, value: answerTo(engine, message) }));
     if (message.name !== 'close') return;
     isClosed = true;
     parts.closed();
@@ -141,44 +66,89 @@ export function newDesk(parts: DeskParts): Desk {
   return {
     take(question) {
       if (isClosed) return;
-      switch (question.kind) {
-        case 'call':
-          // A question that comes after a batch sees it.
-          commit();
-          call(question.id, question.call);
-          return;
-        case 'append':
-          batches.push(question);
-          break;
-        case 'stream':
-          commit();
-          attempt(question.id, () => {
-            streams.push({
-              id: question.id,
-              pieces: piecesOf(engine, question.stream),
-              credit: PIECES_AHEAD,
-            });
-          });
-          break;
-        case 'more':
-          for (const stream of streams) if (stream.id === question.id) stream.credit++;
-          break;
-        case 'cancel':
-          remove(streams, question.id);
-          break;
+      if (question.kind === 'call') call(question.id, question.call);
+      else if (question.kind === 'append') inbox.add(question);
+      else if (question.kind === 'more') streams.more(question.id);
+      else if (question.kind === 'cancel') streams.close(question.id);
+      else {
+        inbox.commit();
+        streams.open(question.id, question.stream);
       }
       schedule();
     },
-    begin: () => idle(),
+    begin: idle,
   };
 }
 
-function answerTo(engine: Engine, message: CallMessage): unknown {
+function attempt(post: Post, id: number, work: () => void): boolean {
+  try {
+    work();
+    return true;
+  } catch (error) {
+    post({ kind: 'failed', id, error: toCrossing(error) });
+    return false;
+  }
+}
+
+interface Inbox {
+  add(batch: NumberedBatch): void;
+  isWaiting(): boolean;
+  /** Everything that waits in one transaction, unless memory must be freed first. */
+  commit(): void;
+}
+
+type NumberedBatch = JournalBatch & { readonly id: number };
+
+/** Its length is bounded by the samples that the caller's end lets be under way. */
+function newInbox(engine: Engine, post: Post): Inbox {
+  const batches: NumberedBatch[] = [];
+  return {
+    add: (batch) => void batches.push(batch),
+    isWaiting: () => batches.length > 0,
+    commit() {
+      if (batches.length === 0 || engine.maintenance.isOverfull()) return;
+      const taken = batches.splice(0).filter((batch) => attempt(post, batch.id, () => engine.check(batch)));
+      try {
+        engine.append(taken);
+        for (const { id } of taken) post({ kind: 'answer', id, value: undefined });
+      } catch (error) {
+        for (const { id } of taken) post({ kind: 'failed', id, error: toCrossing(error) });
+      }
+    },
+  };
+}
+
+interface Chores {
+  settle(id: number): void;
+  /** One slice; true when there is more to do. */
+  work(): boolean;
+}
+
+function newChores(maintenance: Maintenance, post: Post): Chores {
+  const settling: number[] = [];
+  return {
+    settle: (id) => void settling.push(id),
+    work() {
+      try {
+        const isBusy = settling.length > 0 ? maintenance.settle() : maintenance.step();
+        if (!isBusy) for (const id of settling.splice(0)) post({ kind: 'answer', id, value: undefined });
+        return isBusy;
+      } catch (error) {
+        maintenance.abandon(error);
+        for (const id of settling.splice(0)) post({ kind: 'failed', id, error: toCrossing(error) });
+        return false;
+      }
+    },
+  };
+}
+
+function answerTo(engine: Engine, message: Exclude<CallMessage, { readonly name: 'settle' }>): unknown {
   switch (message.name) {
     case 'register':
       return engine.register(message.ask.definitions, message.ask.fromMs);
     case 'rename':
-      return engine.rename(message.ask.from, message.ask.to) ?? null;
+      engine.rename(message.ask.from, message.ask.to);
+      return undefined;
     case 'catalogue':
       return engine.catalogue();
     case 'lastSequence':
@@ -186,30 +156,7 @@ function answerTo(engine: Engine, message: CallMessage): unknown {
     case 'valuesAt':
       return engine.valuesAt(message.ask.series, message.ask.timeMs);
     case 'close':
-      return engine.close() ?? null;
-    case 'settle':
-      return null;
+      engine.close();
+      return undefined;
   }
-}
-
-function piecesOf(engine: Engine, stream: StreamMessage): Generator<object | null> {
-  switch (stream.name) {
-    case 'raw':
-      return engine.raw(stream.ask);
-    case 'thinned':
-      return engine.thinned(stream.ask);
-    case 'totals':
-      return engine.totals(stream.ask);
-  }
-}
-
-function remove(streams: OpenStream[], id: number): void {
-  const at = streams.findIndex((stream) => stream.id === id);
-  if (at >= 0) streams.splice(at, 1);
-}
-
-/** Buffers that go to the reader instead of being copied. */
-function buffersOf(piece: object): readonly ArrayBuffer[] {
-  const views = Object.values(piece).filter((value) => ArrayBuffer.isView(value));
-  return [...new Set(views.map((view) => view.buffer))].filter((buffer) => buffer instanceof ArrayBuffer);
 }

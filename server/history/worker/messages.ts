@@ -18,15 +18,18 @@ export interface Calls {
     readonly ask: { readonly definitions: readonly SeriesDefinition[]; readonly fromMs: number };
     readonly answer: ReadonlyMap<string, SeriesId>;
   };
-  readonly rename: { readonly ask: { readonly from: string; readonly to: string }; readonly answer: null };
+  readonly rename: {
+    readonly ask: { readonly from: string; readonly to: string };
+    readonly answer: undefined;
+  };
   readonly catalogue: { readonly ask: null; readonly answer: readonly StoredSeries[] };
   readonly lastSequence: { readonly ask: { readonly writer: string }; readonly answer: number };
   readonly valuesAt: {
     readonly ask: { readonly series: readonly SeriesId[]; readonly timeMs: number };
     readonly answer: readonly SampleAt[];
   };
-  readonly settle: { readonly ask: null; readonly answer: null };
-  readonly close: { readonly ask: null; readonly answer: null };
+  readonly settle: { readonly ask: null; readonly answer: undefined };
+  readonly close: { readonly ask: null; readonly answer: undefined };
 }
 
 /** Questions whose answer comes in pieces. */

@@ -1,42 +1,36 @@
 /** Pieces of one answer on their way to its reader; its length is bounded by the pieces the reader has asked for. */
-export interface PieceQueue<T> {
-  add(piece: T): void;
+export interface PieceQueue {
+  add(piece: unknown): void;
   end(): void;
   fail(error: unknown): void;
   /** Null at the end; rejects when it failed, even if pieces wait. */
-  next(): Promise<T | null>;
+  next(): Promise<unknown>;
 }
 
-export function newPieceQueue<T>(): PieceQueue<T> {
-  const pieces: T[] = [];
+export function newPieceQueue(): PieceQueue {
+  const pieces: unknown[] = [];
   let failure: { readonly error: unknown } | null = null;
   let isOver = false;
-  let wake = Promise.withResolvers<void>();
-  const change = (): void => {
-    wake.resolve();
-    wake = Promise.withResolvers<void>();
-  };
+  let wake: () => void = () => undefined;
   return {
     add(piece) {
       pieces.push(piece);
-      change();
+      wake();
     },
     end() {
       isOver = true;
-      change();
+      wake();
     },
     fail(error) {
       failure ??= { error };
-      change();
+      wake();
     },
     async next() {
-      for (;;) {
-        if (failure !== null) throw failure.error;
-        const piece = pieces.shift();
-        if (piece !== undefined) return piece;
-        if (isOver) return null;
-        await wake.promise;
+      while (failure === null && pieces.length === 0 && !isOver) {
+        await new Promise<void>((resolve) => (wake = resolve));
       }
+      if (failure !== null) throw failure.error;
+      return pieces.shift() ?? null;
     },
   };
 }
