@@ -44,6 +44,7 @@ export async function buildClient(say) {
   ]);
   const end = await runChild(build, {
     show: false,
+    mayBeCutOff: true,
     env: { ...environmentWith(node), NODE_ENV: 'production', NO_COLOR: '1' },
   });
   if (end.interruptedBy !== undefined) return 'interrupted';

@@ -98,13 +98,13 @@ function isSame(one, other) {
 /** @param {string} folder */
 async function runNpmCi(folder) {
   const ci = ['ci', ...NPM_QUIETLY];
+  // npm waits for answers that may never come. Cut off, it leaves no stamp, and the next run starts anew.
+  const options = { show: false, mayBeCutOff: true, cwd: folder };
   const ourNpm = process.env['npm_execpath'];
   // npm names its own script to what it runs; started without npm, the one on the path has to do.
-  if (ourNpm?.endsWith('.js'))
-    return runChild([process.execPath, ourNpm, ...ci], { show: false, cwd: folder });
-  const npm = process.platform === 'win32' ? 'npm.cmd' : 'npm';
+  if (ourNpm?.endsWith('.js')) return runChild([process.execPath, ourNpm, ...ci], options);
   try {
-    return await runChild([npm, ...ci], { show: false, cwd: folder });
+    return await runChild([process.platform === 'win32' ? 'npm.cmd' : 'npm', ...ci], options);
   } catch (error) {
     throw new LaunchFault(
       'LAUNCH_INSTALL',

@@ -4,6 +4,7 @@ import { PROJECT_ROOT } from './project-root.mjs';
 
 /** @type {readonly NodeJS.Signals[]} */
 const PASSED_ON = ['SIGINT', 'SIGTERM', 'SIGHUP'];
+const PATIENCE_MS = 2000;
 
 /**
  * How a child ended. `interruptedBy` is the signal that we were sent while it ran, if any.
@@ -15,10 +16,18 @@ const PASSED_ON = ['SIGINT', 'SIGTERM', 'SIGHUP'];
  */
 
 /**
+ * @typedef {object} RunOptions
+ * @property {boolean} show whether it writes to our own output, at once; else its output is handed back
+ * @property {boolean} [mayBeCutOff] whether it can be ended by force without harm, when it does not heed a signal
+ * @property {NodeJS.ProcessEnv} [env]
+ * @property {string} [cwd]
+ */
+
+/**
  * Runs one program to its end. A signal sent to us goes on to it, and we wait for it all the same.
  *
  * @param {readonly [string, ...string[]]} command the program and its arguments
- * @param {{ show: boolean, env?: NodeJS.ProcessEnv, cwd?: string }} options show: write to our own output at once
+ * @param {RunOptions} options
  * @returns {Promise<ChildEnd>}
  */
 export function runChild(command, options) {
@@ -32,7 +41,7 @@ export function runChild(command, options) {
   for (const stream of [child.stdout, child.stderr]) {
     stream?.setEncoding('utf8').on('data', (/** @type {string} */ text) => (output += text));
   }
-  const signals = passSignalsTo(child);
+  const signals = passSignals((signal) => interrupt(child, signal, options));
   return new Promise((resolve, reject) => {
     child.once('error', (error) => {
       signals.stop();
@@ -47,17 +56,27 @@ export function runChild(command, options) {
 
 /**
  * A terminal sends its Ctrl-C to the child as well as to us. A second one would mean "at once, whatever you
- * are doing" to some tools, so it is passed on only where no terminal did.
+ * are doing" to some tools, so it is passed on only where no terminal did. A tool that works unseen is asked
+ * to end instead: what was started in the background has been told to take no notice of Ctrl-C.
  *
  * @param {import('node:child_process').ChildProcess} child
+ * @param {NodeJS.Signals} signal
+ * @param {RunOptions} options
  */
-function passSignalsTo(child) {
+function interrupt(child, signal, { show, mayBeCutOff = false }) {
+  if (!show) child.kill('SIGTERM');
+  else if (signal !== 'SIGINT' || !process.stdin.isTTY) child.kill(signal);
+  if (mayBeCutOff) setTimeout(() => child.kill('SIGKILL'), PATIENCE_MS).unref();
+}
+
+/** @param {(signal: NodeJS.Signals) => void} passOn */
+function passSignals(passOn) {
   /** @type {NodeJS.Signals | undefined} */
   let received;
   /** @param {NodeJS.Signals} signal */
   const pass = (signal) => {
     received = signal;
-    if (signal !== 'SIGINT' || !process.stdin.isTTY) child.kill(signal);
+    passOn(signal);
   };
   for (const signal of PASSED_ON) process.on(signal, pass);
   return {

@@ -73,8 +73,8 @@ export function startProcess({ name, node, file, args, nodeArgs = [] }) {
  * @param {Promise<ProcessEnd>} ended
  */
 async function stop(child, end, ended) {
-  if (process.platform === 'win32') child.disconnect();
-  else child.kill('SIGTERM');
+  if (process.platform !== 'win32') child.kill('SIGTERM');
+  else if (child.connected) child.disconnect();
   const grace = setTimeout(() => {
     end.wasKilled = true;
     child.kill('SIGKILL');

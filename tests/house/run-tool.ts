@@ -1,7 +1,13 @@
 import { spawn } from 'node:child_process';
 import path from 'node:path';
+import { pathToFileURL } from 'node:url';
 
 export const PROJECT_ROOT = path.resolve(import.meta.dirname, '../..');
+
+/** A file of the launch scripts as another script would write it in an import. */
+export function launchUrl(file: string): string {
+  return JSON.stringify(pathToFileURL(path.join(PROJECT_ROOT, 'server/launch', file)).href);
+}
 
 export interface ToolEnd {
   readonly exitCode: number | null;
