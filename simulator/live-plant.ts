@@ -2,13 +2,7 @@ import type { Controls } from './face/control-server.ts';
 import type { Face } from './face/opcua-face.ts';
 import { SimulatorFault } from './fault.ts';
 import type { ContactChange } from './logic/line-logic.ts';
-import {
-  contactsUntil,
-  readingsNow,
-  stepOnce,
-  type SimReading,
-  type SimulatedPlant,
-} from './simulated-plant.ts';
+import { contactsUntil, stepOnce, type SimReading, type SimulatedPlant } from './simulated-plant.ts';
 import type { Truth } from './truth/truth.ts';
 import type { Upset } from './upsets/upset.ts';
 import { beginUpset, endUpset } from './upsets/upset-player.ts';
@@ -33,9 +27,9 @@ const SECOND_MS = 1000;
 
 /** Steps up to now for the history alone, honestly stamped, then shows the present. */
 export function catchUp(live: LivePlant): void {
-  showAll(live, readingsNow(live.sim), { isLive: false, isRecorded: true });
+  showAll(live, live.sim.readings(), { isLive: false, isRecorded: true });
   while (live.sim.timeMs() + live.sim.stepMs <= simulatedMs(live)) stepAndShow(live, false);
-  showAll(live, readingsNow(live.sim), { isLive: true, isRecorded: false });
+  showAll(live, live.sim.readings(), { isLive: true, isRecorded: false });
 }
 
 /** Brings the plant up to now; called often, it shows contacts at once. */

@@ -47,24 +47,27 @@ export interface SimulatedPlant {
   skewMs(): number;
   /** Steps on by `dtMs` (a multiple of the step) and gives all readings of that time, contacts as they changed. */
   step(dtMs: number): readonly SimReading[];
+  /** All tags as they stand now; contacts too, which `step` reports only when they change. */
+  readings(): readonly SimReading[];
   /** What really flows and what has really failed. The watching side never sees it. */
   truth(): Truth;
 }
 
-const SETTLE_MS = 20 * 60_000;
+const USUAL = {
+  crop: 'soybean',
+  profile: 'full',
+  run: 'one-run',
+  settings: {},
+  stepMs: 1000,
+  settleMs: 20 * 60_000,
+} as const;
 
 export function simulatedPlant(options: SimulatedPlantOptions): SimulatedPlant {
-  const { seed, stepMs = 1000, settleMs = SETTLE_MS } = options;
-  const plant = buildPlant({
-    seed,
-    stepMs,
-    crop: options.crop ?? 'soybean',
-    run: options.run ?? 'one-run',
-    settings: options.settings ?? {},
-    bypassed: options.bypassed,
-  });
+  const { settleMs, profile, ...rest } = { ...USUAL, ...options };
+  const { stepMs } = rest;
+  const plant = buildPlant({ ...rest, bypassed: options.bypassed });
   plant.timeMs = -settleMs;
-  const tags = catalogue(options.profile ?? 'full');
+  const tags = catalogue(profile);
   const sim: SimulatedPlant = {
     plant,
     player: createUpsetPlayer(plant.levers, plant.logic),
@@ -75,8 +78,10 @@ export function simulatedPlant(options: SimulatedPlantOptions): SimulatedPlant {
     timeMs: () => plant.timeMs,
     skewMs: () => plant.levers.size('clock-skew'),
     step: (dtMs) => readingsOver(sim, dtMs),
+    readings: () => readingsNow(sim),
     truth: () => truthOf(plant),
   };
+  for (const { node, value } of readingsNow(sim)) sim.channels.values[sim.tagOf.get(node) ?? 0] = value;
   while (plant.timeMs < 0) stepOnce(sim);
   for (const { upset, atMs } of options.upsets ?? []) beginUpset(sim.player, upset, atMs);
   return sim;
@@ -97,7 +102,7 @@ export function contactsUntil(sim: SimulatedPlant, timeMs: number): readonly Con
 }
 
 /** All tags as they stand now. */
-export function readingsNow(sim: SimulatedPlant): readonly SimReading[] {
+function readingsNow(sim: SimulatedPlant): readonly SimReading[] {
   const timeMs = sim.timeMs() + sim.skewMs();
   return sim.tags.map((entry, tag) => {
     const isContact = entry.kind === 'contact';
