@@ -1,12 +1,13 @@
-import type { AlarmParameter } from '../contract/alarm-message.ts';
-import type { AlarmRule } from '../contract/alarm-rule.ts';
-import type { AlarmPlan, ConditionPlan } from './alarm-plan.ts';
+import type { AlarmPlan } from './alarm-plan.ts';
 import type { AlarmRecord } from './alarm-record.ts';
 import { happened, journal, type AlarmWork } from './alarm-work.ts';
+import type { ConditionPlan } from './conditions-of-rule.ts';
 import { completed, judged } from './delay-timer.ts';
-import { edgeOf, verdictOn } from './judge-rule.ts';
+import { isArmed, verdictOn } from './judge-rule.ts';
 import { alarmStateOf } from './lifecycle.ts';
+import { paramsOfAlarm } from './params-of-alarm.ts';
 import { isContactOn, premiseAfter, truthsAfter } from './premise.ts';
+import { memoryAfter, memoryAtStart, type RuleMemory } from './rule-memory.ts';
 import type { Sample } from './sample.ts';
 import { clearedStop } from './tell-stop.ts';
 
@@ -44,6 +45,19 @@ export function passed(
   return at;
 }
 
+/** The record of a rule on drift after a lot or setting change: what it has learned no longer holds. */
+export function startedAnew(
+  plan: AlarmPlan,
+  record: AlarmRecord,
+  at: { readonly timeMs: number; readonly work: AlarmWork },
+): AlarmRecord {
+  const { timeMs, work } = at;
+  const before = passed(plan, record, { untilMs: timeMs, work });
+  const timers = before.timers.map((timer) => judged(timer, { verdict: 'clear', timeMs }, plan.delays));
+  const fresh = withDue({ ...before, timers, memory: memoryAtStart(plan) });
+  return passed(plan, fresh, { untilMs: timeMs, work });
+}
+
 /** The record with its earliest due instant found anew. */
 export function withDue(record: AlarmRecord): AlarmRecord {
   let dueMs = Math.min(record.reAlarmDueMs, record.told.shelved?.untilMs ?? Infinity);
@@ -56,13 +70,17 @@ function withSample(plan: AlarmPlan, record: AlarmRecord, said: { ear: Ear; samp
   const heard = { term: said.ear.term, sample: said.sample };
   switch (said.ear.role) {
     case 'subject':
-      return { ...record, sample: said.sample };
+      return { ...record, sample: said.sample, memory: memoryOf(plan, record, said.sample) };
     case 'armed':
       if (plan.armed === null || record.armed === null) return record;
       return { ...record, armed: premiseAfter(plan.armed, record.armed, heard) };
     case 'when':
       return { ...record, sample: said.sample, truths: truthsAfter(plan.when, record.truths, heard) };
   }
+}
+
+function memoryOf(plan: AlarmPlan, record: AlarmRecord, sample: Sample): RuleMemory | null {
+  return memoryAfter(plan, record.memory, { sample, isArmed: isArmed(record) });
 }
 
 function withContact(plan: AlarmPlan, record: AlarmRecord, ear: Ear): AlarmRecord {
@@ -179,25 +197,5 @@ function toldAtRaise(raisedMs: number) {
 }
 
 function toldOfLevel(plan: AlarmPlan, record: AlarmRecord, level: ConditionPlan) {
-  return { code: level.code, priority: level.priority, params: paramsOf(plan, record, level) };
-}
-
-/** The value with what it was held against: the target of a deviation from target, else the limit. */
-function paramsOf(
-  plan: AlarmPlan,
-  { sample }: AlarmRecord,
-  level: ConditionPlan,
-): Record<string, AlarmParameter> {
-  const unit = unitOf(plan.rule);
-  if (sample === null || sample.value === null || unit === null) return {};
-  const value = { value: sample.value, unit };
-  if (level.code === 'above-target' || level.code === 'below-target') {
-    return { value, target: { value: sample.band?.target ?? sample.value, unit } };
-  }
-  const edge = edgeOf(plan, level, sample);
-  return edge === null ? { value } : { value, limit: { value: edge.limit, unit } };
-}
-
-function unitOf(rule: AlarmRule) {
-  return 'unit' in rule ? rule.unit : null;
+  return { code: level.code, priority: level.priority, params: paramsOfAlarm(plan, record, level) };
 }

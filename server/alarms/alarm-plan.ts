@@ -1,6 +1,6 @@
-import type { AlarmCode, Priority } from '../contract/alarm-message.ts';
 import type { AlarmRule, AlarmTerm } from '../contract/alarm-rule.ts';
 import type { Delays } from './delay-timer.ts';
+import { conditionsOfRule, type ConditionPlan, type PriorityOf } from './conditions-of-rule.ts';
 import { premisePlan, type PremisePlan } from './premise.ts';
 
 /** A rule made ready to run. Its conditions stand most severe first; the first that is on is what the alarm says. */
@@ -20,29 +20,19 @@ export interface AlarmPlan {
   readonly isStop: boolean;
 }
 
-export interface ConditionPlan {
-  readonly code: AlarmCode;
-  readonly priority: Priority;
-  /** Which way is out of bounds; null for what is no number. */
-  readonly direction: 'above' | 'below' | null;
-  /** For fixed limits. */
-  readonly edge: Edge | null;
+interface Surroundings {
+  readonly slot: number;
+  readonly priorityOf: PriorityOf;
+  /** Whether stops of the rule's line are put in order. */
+  readonly ordersStops: boolean;
 }
 
-export interface Edge {
-  readonly limit: number;
-  readonly deadband: number;
-}
-
-const SIDES_BY_SEVERITY = ['high-high', 'low-low', 'high', 'low'] as const;
-
-/** @param ordersStops whether stops of the rule's line are put in order */
-export function alarmPlan(rule: AlarmRule, slot: number, ordersStops: boolean): AlarmPlan {
+export function alarmPlan(rule: AlarmRule, { slot, priorityOf, ordersStops }: Surroundings): AlarmPlan {
   return {
     slot,
     rule,
     subject: subjectOf(rule),
-    conditions: conditionsOf(rule),
+    conditions: conditionsOfRule(rule, priorityOf),
     delays: { onDelayMs: rule.onDelayMs ?? 0, offDelayMs: rule.offDelayMs ?? 0 },
     armed: rule.armed === undefined ? null : premisePlan(rule.armed),
     when: rule.kind === 'condition' ? rule.when : [],
@@ -57,28 +47,4 @@ function isStopRule(rule: AlarmRule): boolean {
 
 function subjectOf(rule: AlarmRule): string {
   return rule.kind === 'condition' ? (rule.when[0]?.subject ?? rule.id) : rule.subject;
-}
-
-function conditionsOf(rule: AlarmRule): readonly ConditionPlan[] {
-  const { priority } = rule;
-  switch (rule.kind) {
-    case 'limit':
-      return [...rule.limits]
-        .sort((a, b) => SIDES_BY_SEVERITY.indexOf(a.side) - SIDES_BY_SEVERITY.indexOf(b.side))
-        .map((entry) => ({
-          code: entry.side,
-          priority: entry.priority ?? priority,
-          direction: entry.side.startsWith('high') ? 'above' : 'below',
-          edge: { limit: entry.limit, deadband: entry.deadband },
-        }));
-    case 'deviation':
-      return [
-        { code: `above-${rule.allowed.from}`, priority, direction: 'above', edge: null },
-        { code: `below-${rule.allowed.from}`, priority, direction: 'below', edge: null },
-      ];
-    case 'run-contact':
-      return [{ code: rule.code ?? 'machine-stopped', priority, direction: null, edge: null }];
-    case 'condition':
-      return [{ code: rule.code, priority, direction: null, edge: null }];
-  }
 }

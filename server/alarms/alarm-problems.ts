@@ -31,7 +31,11 @@ export function alarmProblems(
     checkPlace(rule, known, complain);
     checkSubjects(rule, known, complain);
     if (rule.kind === 'limit') checkLimits(rule, complain);
+    checkCards(rule, configuration, complain);
   }
+  checkMatrix(configuration, complain);
+  for (const suppression of configuration.suppressions)
+    checkSuppression(suppression, { ids, known }, complain);
   checkTakes(configuration.rules, ids, complain);
   checkFirstStop(configuration, { ids, known }, complain);
   return problems;
@@ -64,12 +68,17 @@ function checkSubjects(rule: AlarmRule, known: KnownThings, complain: Complain):
   if (rule.kind === 'condition') return;
   const unit = unitOf(rule.subject, known);
   if (unit === undefined) complain(reference(`${at}.subject`, rule.subject, 'a tag or figure of the plant'));
-  else if (rule.kind === 'run-contact') {
-    if (unit !== 'state') complain(wrongUnit(`${at}.subject`, unit, 'state'));
-  } else if (unit !== rule.unit) complain(wrongUnit(`${at}.unit`, rule.unit, unit));
-  if (rule.kind === 'deviation' && !known.figures.has(rule.subject)) {
+  else checkUnit(rule, unit, complain);
+  const isOfFigure = rule.kind === 'deviation' || rule.kind === 'drift';
+  if (isOfFigure && !known.figures.has(rule.subject)) {
     complain(reference(`${at}.subject`, rule.subject, 'a figure, because tags have no band and no target'));
   }
+}
+
+function checkUnit(rule: AlarmRule, unit: UnitCode, complain: Complain): void {
+  const at = `rules.${rule.id}`;
+  if (rule.kind === 'run-contact' && unit !== 'state') complain(wrongUnit(`${at}.subject`, unit, 'state'));
+  if ('unit' in rule && rule.unit !== unit) complain(wrongUnit(`${at}.unit`, rule.unit, unit));
 }
 
 function checkTerm(
@@ -104,6 +113,40 @@ function checkLimits(rule: Extract<AlarmRule, { kind: 'limit' }>, complain: Comp
       remedy: 'put the limits in order',
     });
   });
+}
+
+function checkCards(rule: AlarmRule, { cards }: AlarmConfiguration, complain: Complain): void {
+  const named = [rule.card, ...(rule.kind === 'limit' ? rule.limits.flatMap(({ card }) => card ?? []) : [])];
+  for (const card of named) {
+    if (!(card in cards))
+      complain(reference(`rules.${rule.id}.card`, card, 'the name of a card; an alarm needs one'));
+  }
+}
+
+function checkMatrix({ priorities }: AlarmConfiguration, complain: Complain): void {
+  priorities.forEach(({ withinMs }, at) => {
+    const before = priorities[at - 1]?.withinMs ?? 0;
+    if (withinMs > before) return;
+    const subject = `priorities.${at}.withinMs`;
+    complain({
+      code: 'CONFIG_RANGE',
+      subject,
+      got: withinMs,
+      expected: `> ${before}`,
+      remedy: 'put the rows in order',
+    });
+  });
+}
+
+function checkSuppression(
+  suppression: AlarmConfiguration['suppressions'][number],
+  { ids, known }: { readonly ids: ReadonlySet<string>; readonly known: KnownThings },
+  complain: Complain,
+): void {
+  const at = `suppressions.${suppression.id}`;
+  for (const term of suppression.while.all) checkTerm(term, { at, known }, complain);
+  for (const id of suppression.rules)
+    if (!ids.has(id)) complain(reference(`${at}.rules`, id, 'the id of a rule'));
 }
 
 function checkTakes(rules: readonly AlarmRule[], ids: ReadonlySet<string>, complain: Complain): void {

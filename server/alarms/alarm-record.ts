@@ -3,6 +3,7 @@ import type { AlarmPlan } from './alarm-plan.ts';
 import { TIMER_OFF, type DelayTimer } from './delay-timer.ts';
 import { alarmStateOf, NORMAL_LIFE, type Lifecycle } from './lifecycle.ts';
 import { premiseAtStart, type PremiseState, type Truth } from './premise.ts';
+import { memoryAtStart, type RuleMemory } from './rule-memory.ts';
 import type { Sample } from './sample.ts';
 
 /** How one alarm stands. */
@@ -13,6 +14,7 @@ export interface AlarmRecord {
   readonly wasOn: Truth;
   readonly armed: PremiseState | null;
   readonly truths: readonly Truth[];
+  readonly memory: RuleMemory | null;
   /** One for each condition of the plan. */
   readonly timers: readonly DelayTimer[];
   readonly life: Lifecycle;
@@ -32,6 +34,8 @@ export type Told = Pick<
   'code' | 'priority' | 'params' | 'raisedMs' | 'clearedMs' | 'acknowledged' | 'consequences'
 > & {
   readonly candidates: readonly string[];
+  /** Ids of suppressions. A follower of a stop is suppressed as well, by its `underSlot`. */
+  readonly suppressedBy: readonly string[];
   readonly shelved: NonNullable<AlarmMessage['shelved']> | null;
 };
 
@@ -41,19 +45,21 @@ export function recordAtStart(plan: AlarmPlan): AlarmRecord {
     wasOn: null,
     armed: plan.armed === null ? null : premiseAtStart(plan.armed),
     truths: plan.when.map(() => null),
+    memory: memoryAtStart(plan),
     timers: plan.conditions.map(() => TIMER_OFF),
     life: NORMAL_LIFE,
     isUnsettled: false,
     underSlot: null,
     told: {
       code: plan.conditions[0]?.code ?? 'contact',
-      priority: plan.rule.priority,
+      priority: plan.conditions[0]?.priority ?? 'low',
       params: {},
       raisedMs: 0,
       clearedMs: null,
       acknowledged: null,
       consequences: [],
       candidates: [],
+      suppressedBy: [],
       shelved: null,
     },
     reAlarmDueMs: Infinity,
@@ -62,7 +68,7 @@ export function recordAtStart(plan: AlarmPlan): AlarmRecord {
 }
 
 export function alarmMessageOf(plan: AlarmPlan, record: AlarmRecord): AlarmMessage {
-  const { candidates, shelved, consequences, ...told } = record.told;
+  const { candidates, shelved, suppressedBy, consequences, ...told } = record.told;
   const heldBecause = heldBecauseOf(record);
   return {
     id: plan.rule.id,
@@ -73,6 +79,7 @@ export function alarmMessageOf(plan: AlarmPlan, record: AlarmRecord): AlarmMessa
     ...told,
     consequences: [...consequences],
     ...(candidates.length > 0 ? { candidates: [...candidates] } : {}),
+    ...(suppressedBy.length > 0 ? { suppressedBy: [...suppressedBy] } : {}),
     ...(heldBecause === null ? {} : { heldBecause }),
     ...(shelved === null ? {} : { shelved }),
   };
@@ -89,5 +96,6 @@ export function isToldAlike(before: AlarmRecord, after: AlarmRecord): boolean {
 
 /** Its condition stands, and only because its input says nothing that could end it. */
 function heldBecauseOf(record: AlarmRecord) {
-  return record.life.isActive ? (record.sample?.because ?? null) : null;
+  // A rule on quality is raised by the silence itself.
+  return record.life.isActive && record.told.code !== 'bad-quality' ? (record.sample?.because ?? null) : null;
 }

@@ -4,11 +4,14 @@ import { alarmMessageOf, recordAtStart, type AlarmRecord } from './alarm-record.
 import type { AlarmSetup } from './alarm-setup.ts';
 import type { Cascade } from './cascade.ts';
 import { alarmStateOf } from './lifecycle.ts';
+import { premiseAtStart, type PremiseState } from './premise.ts';
 
 /** How all alarms stand between two ticks. */
 export interface AlarmState {
   /** By slot. */
   readonly records: readonly AlarmRecord[];
+  /** Whether each suppression is in force. */
+  readonly suppressions: readonly PremiseState[];
   /** The reading that was heard last, of each tag that a rule listens to. */
   readonly heard: ReadonlyMap<string, Reading>;
   /** Stops that belong together, one list for each line whose stops are put in order. */
@@ -20,6 +23,7 @@ export interface AlarmState {
 export function alarmStateAtStart(setup: AlarmSetup): AlarmState {
   return {
     records: setup.plans.map(recordAtStart),
+    suppressions: setup.suppressions.map(({ premise }) => premiseAtStart(premise)),
     heard: new Map(),
     cascades: setup.stopGraphs.map(() => []),
     orphans: [],

@@ -52,6 +52,17 @@ export function journal({ plan, record, ...line }: JournalLine, work: AlarmWork)
   work.transitions.push({ alarm: plan.rule.id, line: plan.rule.line, ...line, code, priority, params });
 }
 
+/** The record after one reason of its suppression has gone; it speaks again when that was the last. */
+export function releasedUnlessSuppressed(
+  plan: AlarmPlan,
+  record: AlarmRecord,
+  how: Omit<Happening, 'event' | 'by'> & { readonly work: AlarmWork },
+): AlarmRecord {
+  const isSuppressed = record.underSlot !== null || record.told.suppressedBy.length > 0;
+  if (isSuppressed) return { ...record, told: { ...record.told, ...how.told } };
+  return happened(plan, record, { ...how, event: 'release', by: null });
+}
+
 /** An alarm that is withheld before it was ever raised is told as raised and cleared when it was withheld. */
 function withOccasion(record: AlarmRecord, timeMs: number): AlarmRecord {
   if (record.told.raisedMs !== 0 || !isWithheld(record.life)) return record;

@@ -1,9 +1,15 @@
+import type { UnknownReason } from '../calc/unknown-reason.ts';
 import type { AllowedDeviation } from '../contract/alarm-rule.ts';
-import type { AlarmPlan, ConditionPlan, Edge } from './alarm-plan.ts';
+import type { AlarmPlan } from './alarm-plan.ts';
 import type { AlarmRecord } from './alarm-record.ts';
+import type { ConditionPlan, Edge } from './conditions-of-rule.ts';
 import type { DelayTimer, Verdict } from './delay-timer.ts';
 import { isContactOn, verdictOfAll } from './premise.ts';
+import { measuredBy } from './rule-memory.ts';
 import type { Sample } from './sample.ts';
+
+/** A drift chart signals at a reach of 1 and is calm again when it has come back by half. */
+const DRIFT_EDGE = { limit: 1, deadband: 0.5 };
 
 /** What the record's inputs, as they stand, say of one of the plan's conditions. */
 export function verdictOn(plan: AlarmPlan, record: AlarmRecord, condition: number): Verdict {
@@ -13,7 +19,8 @@ export function verdictOn(plan: AlarmPlan, record: AlarmRecord, condition: numbe
   if (plan.rule.kind === 'run-contact') return verdictOnContact(record, timer);
   if (!isArmed(record)) return 'clear';
   if (plan.rule.kind === 'condition') return verdictOfAll(record.truths);
-  return verdictOnNumber(plan, record.sample, { conditionPlan, isOn: timer.isOn });
+  if (plan.rule.kind === 'quality') return verdictOnQuality(record.sample);
+  return verdictOnNumber(plan, record, { conditionPlan, isOn: timer.isOn });
 }
 
 /** An unarmed rule asks no question, so its condition is not there. */
@@ -23,21 +30,39 @@ export function isArmed(record: AlarmRecord): boolean {
 
 /** Where a condition begins, for the sample at hand. */
 export function edgeOf(plan: AlarmPlan, condition: ConditionPlan, sample: Sample): Edge | null {
+  if (plan.rule.kind === 'drift')
+    return condition.direction === 'below' ? { ...DRIFT_EDGE, limit: -1 } : DRIFT_EDGE;
   if (plan.rule.kind !== 'deviation') return condition.edge;
   return deviationEdge(plan.rule.allowed, condition, sample);
 }
 
 function verdictOnNumber(
   plan: AlarmPlan,
-  sample: Sample | null,
+  { sample, memory }: AlarmRecord,
   at: { readonly conditionPlan: ConditionPlan; readonly isOn: boolean },
 ): Verdict {
-  if (sample === null || sample.value === null) return 'unknown';
+  if (sample === null) return 'unknown';
+  const isBelow = at.conditionPlan.direction === 'below';
+  const measured = measuredBy(plan, { sample, memory, isBelow });
+  if (measured === null) return 'unknown';
   const edge = edgeOf(plan, at.conditionPlan, sample);
   // Without a lot there is no band and no target, and nothing to deviate from.
   if (edge === null) return 'clear';
-  const isBelow = at.conditionPlan.direction === 'below';
-  return isBeyond(sample.value, { ...edge, isOn: at.isOn, isBelow }) ? 'met' : 'clear';
+  return isBeyond(measured, { ...edge, isOn: at.isOn, isBelow }) ? 'met' : 'clear';
+}
+
+/** Reasons that somebody should mend; a line that stands or fills has nothing wrong with its instruments. */
+const MENDABLE: readonly (UnknownReason | null)[] = [
+  'tag-bad',
+  'tag-stale',
+  'link-down',
+  'fault',
+  'inputs-inconsistent',
+];
+
+function verdictOnQuality(sample: Sample | null): Verdict {
+  if (sample === null) return 'unknown';
+  return MENDABLE.includes(sample.because) ? 'met' : 'clear';
 }
 
 /**

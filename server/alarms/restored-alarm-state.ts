@@ -25,6 +25,10 @@ export function restoredAlarmState(setup: AlarmSetup, standing: readonly AlarmMe
   return {
     ...start,
     records,
+    suppressions: setup.suppressions.map(({ id }, at) => {
+      const wasOn = standing.some(({ suppressedBy }) => suppressedBy?.includes(id) === true);
+      return { truths: start.suppressions[at]?.truths ?? [], timer: wasOn ? TIMER_ON : TIMER_OFF };
+    }),
     cascades: setup.stopGraphs.map((graph) => restoredCascades(records, graph.slots)),
     orphans: standing.filter((message) => planOf(setup, message.id) === null),
   };
@@ -45,7 +49,7 @@ function restoredRecord(setup: AlarmSetup, plan: AlarmPlan, message: AlarmMessag
     // A condition that stands was armed, and stays so until its premise says otherwise.
     armed: start.armed === null ? null : { ...start.armed, timer: life.isActive ? TIMER_ON : TIMER_OFF },
     timers: life.isActive ? timersAt(plan, message.code) : start.timers,
-    underSlot: life.isSuppressed ? causeOf(setup, message) : null,
+    underSlot: life.isActive && life.isSuppressed ? causeOf(setup, message) : null,
     told: restoredTold(message),
     reAlarmDueMs: reAlarmDueMs(plan, message),
   });
@@ -53,8 +57,19 @@ function restoredRecord(setup: AlarmSetup, plan: AlarmPlan, message: AlarmMessag
 
 function restoredTold(message: AlarmMessage): Told {
   const { code, priority, params, raisedMs, clearedMs, acknowledged, consequences } = message;
-  const { candidates = [], shelved = null } = message;
-  return { code, priority, params, raisedMs, clearedMs, acknowledged, consequences, candidates, shelved };
+  const { candidates = [], suppressedBy = [], shelved = null } = message;
+  return {
+    code,
+    priority,
+    params,
+    raisedMs,
+    clearedMs,
+    acknowledged,
+    consequences,
+    candidates,
+    suppressedBy,
+    shelved,
+  };
 }
 
 function causeOf(setup: AlarmSetup, { params }: AlarmMessage): number | null {
@@ -67,12 +82,14 @@ function reAlarmDueMs({ rule }: AlarmPlan, { state, acknowledged, raisedMs }: Al
   return (acknowledged?.timeMs ?? raisedMs) + (rule.reAlarmMs ?? Infinity);
 }
 
-function restoredLife({ state, clearedMs, shelved }: AlarmMessage): Lifecycle {
+function restoredLife(message: AlarmMessage): Lifecycle {
+  const { state, clearedMs, shelved, suppressedBy } = message;
+  const isFollower = clearedMs === null && message.params['causeAlarm'] !== undefined;
   const withheld = {
     ...NORMAL_LIFE,
     isActive: clearedMs === null,
     isShelved: shelved !== undefined,
-    isSuppressed: state === 'suppressed-by-design',
+    isSuppressed: suppressedBy !== undefined || isFollower,
     isOutOfService: state === 'out-of-service',
   };
   switch (state) {

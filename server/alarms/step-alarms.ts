@@ -2,7 +2,7 @@ import type { AlarmMessage, AlarmTransition } from '../contract/alarm-message.ts
 import type { FigureMessage } from '../contract/figure-message.ts';
 import type { Frame } from '../contract/frame.ts';
 import type { Reading } from '../contract/reading.ts';
-import { observed, passed } from './advance-alarm.ts';
+import { observed, passed, startedAnew } from './advance-alarm.ts';
 import { carriedOut, type AlarmOrder } from './alarm-order.ts';
 import { alarmMessageOf, isToldAlike } from './alarm-record.ts';
 import type { AlarmSetup } from './alarm-setup.ts';
@@ -10,6 +10,7 @@ import type { AlarmState } from './alarm-state.ts';
 import type { AlarmTick } from './alarm-tick.ts';
 import { alarmStateOf } from './lifecycle.ts';
 import { sampleOfFigure, sampleOfReading, type Sample } from './sample.ts';
+import { hearSuppressions, passSuppressions } from './suppress.ts';
 import { settledCascades } from './settle-cascades.ts';
 
 export interface AlarmInput {
@@ -19,6 +20,14 @@ export interface AlarmInput {
   /** What people did since the last tick; it is of the alarms as they saw them, before this frame. */
   readonly acknowledgements: readonly Acknowledgement[];
   readonly orders?: readonly AlarmOrder[];
+  /** Lot and setting changes since the last tick; without a machine, of the whole line. */
+  readonly restarts?: readonly ChartRestart[];
+}
+
+interface ChartRestart {
+  readonly line: string;
+  readonly machine: string | null;
+  readonly timeMs: number;
 }
 
 interface Acknowledgement {
@@ -44,20 +53,29 @@ export interface AlarmStep {
 export function stepAlarms(setup: AlarmSetup, state: AlarmState, input: AlarmInput): AlarmStep {
   const { endMs, latest } = input.frame;
   const work = { transitions: [], stops: [] };
-  const tick: AlarmTick = { setup, records: [...state.records], work, latest, endMs };
+  const tick: AlarmTick = {
+    setup,
+    records: [...state.records],
+    suppressions: [...state.suppressions],
+    work,
+    latest,
+    endMs,
+  };
   const orphans = buried(state.orphans, tick);
 
   for (const said of input.acknowledgements) carriedOut(tick, { kind: 'acknowledge', ...said });
   for (const order of input.orders ?? []) carriedOut(tick, order);
+  for (const restart of input.restarts ?? []) restartCharts(tick, restart);
   const heard = hearReadings(tick, state.heard, input.frame);
   for (const [id, figure] of input.figures) hear(tick, id, sampleOfFigure(figure, endMs));
+  passSuppressions(tick, endMs);
   passTime(tick);
   const cascades = setup.stopGraphs.map((graph, at) =>
     settledCascades(tick, graph, state.cascades[at] ?? []),
   );
 
   return {
-    state: { records: tick.records, heard, cascades, orphans: [] },
+    state: { records: tick.records, suppressions: tick.suppressions, heard, cascades, orphans: [] },
     changed: [...orphans, ...changedSince(state, tick)],
     transitions: work.transitions,
   };
@@ -78,8 +96,8 @@ function hearReadings(
     fresh.set(reading.tag, reading);
     hear(tick, reading.tag, sampleOfReading(reading));
   };
-  for (const reading of frame.readings) if (tick.setup.earsOf.has(reading.tag)) take(reading);
-  for (const subject of tick.setup.earsOf.keys()) {
+  for (const reading of frame.readings) if (tick.setup.subjects.has(reading.tag)) take(reading);
+  for (const subject of tick.setup.subjects) {
     const reading = frame.latest.get(subject);
     if (reading !== undefined && isNews(reading, fresh.get(subject) ?? before.get(subject))) take(reading);
   }
@@ -90,12 +108,25 @@ function isNews(reading: Reading, known: Reading | undefined): boolean {
   return reading !== known && reading.sourceTimeMs > (known?.sourceTimeMs ?? -Infinity);
 }
 
+/** What withholds alarms is heard first, so that what it withholds at the same instant is never told. */
 function hear(tick: AlarmTick, subject: string, sample: Sample): void {
+  hearSuppressions(tick, subject, sample);
   for (const ear of tick.setup.earsOf.get(subject) ?? []) {
     const plan = tick.setup.plans[ear.slot];
     const record = tick.records[ear.slot];
     if (plan === undefined || record === undefined) continue;
     tick.records[ear.slot] = observed(plan, record, { ear, sample, work: tick.work });
+  }
+}
+
+/** A setting of one machine changes that machine's figures, and those of the line as a whole. */
+function restartCharts(tick: AlarmTick, { line, machine, timeMs }: ChartRestart): void {
+  for (const plan of tick.setup.plans) {
+    const { rule } = plan;
+    const record = tick.records[plan.slot];
+    const isMeant = machine === null || rule.machine === null || rule.machine === machine;
+    if (record === undefined || rule.kind !== 'drift' || rule.line !== line || !isMeant) continue;
+    tick.records[plan.slot] = startedAnew(plan, record, { timeMs, work: tick.work });
   }
 }
 

@@ -1,7 +1,7 @@
 import type { AlarmCode, AlarmMessage } from '../contract/alarm-message.ts';
 import type { AlarmPlan } from './alarm-plan.ts';
 import type { AlarmRecord } from './alarm-record.ts';
-import { happened, type AlarmWork } from './alarm-work.ts';
+import { happened, releasedUnlessSuppressed, type AlarmWork } from './alarm-work.ts';
 
 interface Headship {
   readonly work: AlarmWork;
@@ -22,7 +22,7 @@ export function spoken(plan: AlarmPlan, record: AlarmRecord, headship: Headship)
   const timeMs = record.told.raisedMs + plan.delays.onDelayMs;
   if (record.isUnsettled) return settled(plan, record, { work, timeMs, told });
   if (record.underSlot === null) return { ...record, told: { ...record.told, ...told } };
-  return happened(plan, { ...record, underSlot: null }, { event: 'release', timeMs, by: null, told, work });
+  return releasedUnlessSuppressed(plan, { ...record, underSlot: null }, { timeMs, told, work });
 }
 
 /** A stop that followed from another is listed under it and asks nobody for anything. */
@@ -54,11 +54,7 @@ export function released(
   record: AlarmRecord,
   how: { readonly timeMs: number; readonly work: AlarmWork },
 ): AlarmRecord {
-  return happened(
-    plan,
-    { ...record, underSlot: null },
-    { ...how, event: 'release', by: null, told: { params: {} } },
-  );
+  return releasedUnlessSuppressed(plan, { ...record, underSlot: null }, { ...how, told: { params: {} } });
 }
 
 /** Tells the raising that had waited, and the clearing too where the machine already runs again. */
@@ -89,7 +85,7 @@ export function clearedStop(
 ): AlarmRecord {
   const cleared = happened(plan, record, { ...how, event: 'clear', by: null, told: {} });
   if (cleared.underSlot === null) return cleared;
-  return happened(plan, { ...cleared, underSlot: null }, { ...how, event: 'release', by: null });
+  return releasedUnlessSuppressed(plan, { ...cleared, underSlot: null }, how);
 }
 
 function codeOf(plan: AlarmPlan, { candidates, consequences }: Headship): AlarmCode {

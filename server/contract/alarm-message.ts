@@ -91,6 +91,8 @@ export const AlarmMessageSchema = Type.Object(
     candidates: Type.Optional(Type.Array(Type.String())),
     /** Why the alarm stands as it did although its input says nothing now; absent while the input speaks. */
     heldBecause: Type.Optional(Type.Enum([...UNKNOWN_REASONS])),
+    /** Ids of the suppressions that withhold it now; absent while there is none. */
+    suppressedBy: Type.Optional(Type.Array(Type.String())),
     /** Absent while not shelved. */
     shelved: Type.Optional(ShelvingSchema),
   },

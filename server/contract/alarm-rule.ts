@@ -36,7 +36,8 @@ const Common = {
   }),
   line: Type.String({ minLength: 1 }),
   machine: nullable(Type.String({ minLength: 1 })),
-  priority: Type.Enum([...PRIORITIES]),
+  /** Its response card: what it means, what to do, how soon; from that comes its priority. */
+  card: Type.String({ minLength: 1 }),
   /** The condition must hold this long, without a break, before it is an alarm. */
   onDelayMs: Type.Optional(Delay),
   /** The condition must be gone this long before the alarm is. */
@@ -62,8 +63,8 @@ const LimitRule = Type.Object(
           side: Type.Enum([...LIMIT_SIDES]),
           limit: Type.Number(),
           deadband: Deadband,
-          /** Where this limit is more or less urgent than the rule. */
-          priority: Type.Optional(Type.Enum([...PRIORITIES])),
+          /** Where this limit asks for something else than the rule's other limits. */
+          card: Type.Optional(Type.String({ minLength: 1 })),
         },
         closed,
       ),
@@ -134,9 +135,72 @@ const ConditionRule = Type.Object(
   closed,
 );
 
-export const AlarmRuleSchema = Type.Union([LimitRule, DeviationRule, RunContactRule, ConditionRule], {
-  $id: 'AlarmRule',
-});
+/** A value that moves by more than an amount within a time; what it rises or falls by is what the alarm shows. */
+const ChangeRule = Type.Object(
+  {
+    ...Common,
+    kind: Type.Literal('change'),
+    subject: Subject,
+    unit: UnitCodeSchema,
+    amount: Type.Number({ exclusiveMinimum: 0 }),
+    withinMs: Type.Integer({ minimum: 1000, maximum: 86_400_000 }),
+    deadband: Deadband,
+    /** Left out: both ways. */
+    direction: Type.Optional(Type.Enum(['rising', 'falling'])),
+  },
+  closed,
+);
+
+/** A tag that is bad or stale, or a figure that cannot be computed for a reason that somebody should mend. */
+const QualityRule = Type.Object({ ...Common, kind: Type.Literal('quality'), subject: Subject }, closed);
+
+/** Control charts of the NIST/SEMATECH e-Handbook: 6.3.2.4 and 6.3.2.3. Widths are in standard deviations. */
+export const DriftChartSchema = Type.Union([
+  Type.Object(
+    {
+      kind: Type.Literal('ewma'),
+      weight: Type.Number({ exclusiveMinimum: 0, maximum: 1 }),
+      width: Type.Number({ exclusiveMinimum: 0, maximum: 20 }),
+    },
+    closed,
+  ),
+  Type.Object(
+    {
+      kind: Type.Literal('cusum'),
+      allowance: Type.Number({ minimum: 0, maximum: 5 }),
+      decision: Type.Number({ exclusiveMinimum: 0, maximum: 100 }),
+    },
+    closed,
+  ),
+]);
+
+/**
+ * A figure that has drifted from where it was, long before it leaves its band. The chart takes a sample now and then,
+ * not every tick: neighbouring values repeat each other, and a chart that believes them signals tenfold too often.
+ * It starts anew at a lot or setting change.
+ */
+const DriftRule = Type.Object(
+  {
+    ...Common,
+    kind: Type.Literal('drift'),
+    subject: Subject,
+    unit: UnitCodeSchema,
+    chart: DriftChartSchema,
+    sampleMs: Type.Integer({ minimum: 1000, maximum: 3_600_000 }),
+    /** Where the figure should lie: its target, or where its first samples lay. */
+    center: Type.Enum(['target', 'learned']),
+    /** Samples from which the spread, and a learned center, are taken. */
+    learnSamples: Type.Integer({ minimum: 8, maximum: 200 }),
+    /** The spread is taken to be at least this: scales round. */
+    deviationMin: Type.Number({ exclusiveMinimum: 0 }),
+  },
+  closed,
+);
+
+export const AlarmRuleSchema = Type.Union(
+  [LimitRule, DeviationRule, ChangeRule, DriftRule, QualityRule, RunContactRule, ConditionRule],
+  { $id: 'AlarmRule' },
+);
 export type AlarmRule = Static<typeof AlarmRuleSchema>;
 
 /** How well the stops of one line can be told apart, and what its controller itself knows. */
@@ -158,9 +222,60 @@ export const FirstStopSettingsSchema = Type.Object(
 );
 export type FirstStopSettings = Static<typeof FirstStopSettingsSchema>;
 
+/** How bad it gets when nobody responds. */
+export const SEVERITIES = ['minor', 'major', 'severe'] as const;
+export type Severity = (typeof SEVERITIES)[number];
+
+const Sentence = Type.String({ minLength: 1, maxLength: 300 });
+
+/** What the operator needs to know when the alarm comes, in the plant's own words. Source of its parts: ISA-18.2. */
+export const ResponseCardSchema = Type.Object(
+  {
+    causes: Type.Array(Sentence, { minItems: 1, maxItems: 8 }),
+    /** What happens when nothing is done. */
+    consequence: Sentence,
+    severity: Type.Enum([...SEVERITIES]),
+    actions: Type.Array(Sentence, { minItems: 1, maxItems: 8 }),
+    /** How long the operator has before the consequence is there. */
+    respondWithinMs: Type.Integer({ minimum: 1000, maximum: 86_400_000 }),
+  },
+  { ...closed, $id: 'ResponseCard' },
+);
+export type ResponseCard = Static<typeof ResponseCardSchema>;
+
+const PriorityName = Type.Enum([...PRIORITIES]);
+
+/** One row of the matrix: the priority of a consequence when there is at most this long to respond. */
+export const PriorityRowSchema = Type.Object(
+  { withinMs: Type.Integer({ minimum: 1 }), minor: PriorityName, major: PriorityName, severe: PriorityName },
+  closed,
+);
+export type PriorityRow = Static<typeof PriorityRowSchema>;
+
+/** A state of the plant in which some alarms are not wanted: they are followed and listed, and ask nobody. */
+export const SuppressionSchema = Type.Object(
+  {
+    id: Type.String({ pattern: '^[^.\\s]+\\.[^.\\s]+\\.[^.\\s]+$' }),
+    line: Type.String({ minLength: 1 }),
+    while: PremiseSchema,
+    rules: Type.Array(Type.String(), { minItems: 1 }),
+    /** Why, for the list of what is suppressed. */
+    reason: Sentence,
+  },
+  closed,
+);
+export type Suppression = Static<typeof SuppressionSchema>;
+
 /** The file of alarm rules as a person writes it. */
 export const AlarmConfigurationSchema = Type.Object(
-  { firstStop: Type.Array(FirstStopSettingsSchema), rules: Type.Array(AlarmRuleSchema) },
+  {
+    /** Rows by rising time; the first whose time is enough for the card counts, the last counts for all beyond. */
+    priorities: Type.Array(PriorityRowSchema, { minItems: 1 }),
+    cards: Type.Record(Type.String(), ResponseCardSchema),
+    firstStop: Type.Array(FirstStopSettingsSchema),
+    suppressions: Type.Array(SuppressionSchema),
+    rules: Type.Array(AlarmRuleSchema),
+  },
   { ...closed, $id: 'AlarmConfiguration' },
 );
 export type AlarmConfiguration = Static<typeof AlarmConfigurationSchema>;

@@ -4,7 +4,7 @@ import { faultText } from '#server/contract/faults.ts';
 import { alarmProblems } from '#server/alarms/alarm-problems.ts';
 import { alarmSetup } from '#server/alarms/alarm-setup.ts';
 import { chainGraph, settings } from './line.ts';
-import { conditionRule, DOSE, doseRule, hotRule, stopRule, TEMPERATURE } from './rules.ts';
+import { conditionRule, configurationOf, DOSE, doseRule, hotRule, stopRule, TEMPERATURE } from './rules.ts';
 
 const known = {
   tags: new Map([
@@ -15,9 +15,7 @@ const known = {
   graphs: [chainGraph()],
 };
 const textsOf = (...rules: readonly AlarmRule[]) =>
-  alarmProblems({ rules: [...rules], firstStop: [] }, known).map((problem) =>
-    faultText(problem.code, problem),
-  );
+  alarmProblems(configurationOf(rules), known).map((problem) => faultText(problem.code, problem));
 
 describe('alarmProblems', () => {
   it('finds nothing wrong with rules that fit the plant', () => {
@@ -93,7 +91,7 @@ describe('alarmProblems', () => {
 
   it('names a first-out latch that points nowhere', () => {
     const latch = { tag: 'a.line.first-out', rules: { '1': 'a.sifter.stopped' } };
-    const problems = alarmProblems({ rules: [], firstStop: [settings({ latch })] }, known);
+    const problems = alarmProblems(configurationOf([], { firstStop: [settings({ latch })] }), known);
     expect(problems.map(({ subject, got }) => [subject, got])).toEqual([
       ['firstStop.a.latch.tag', 'a.line.first-out'],
       ['firstStop.a.latch.rules', 'a.sifter.stopped'],
@@ -103,7 +101,7 @@ describe('alarmProblems', () => {
 
 describe('alarmSetup', () => {
   it('refuses an id that is there twice', () => {
-    expect(() => alarmSetup({ rules: [hotRule(), hotRule()], firstStop: [] }, [])).toThrow(
+    expect(() => alarmSetup(configurationOf([hotRule(), hotRule()]), [])).toThrow(
       'CONFIG_REFERENCE alarm rules: got a.dryer.hot twice, expected each id once; rename one of them',
     );
   });

@@ -1,5 +1,5 @@
 import type { AlarmMessage, AlarmTransition } from '#server/contract/alarm-message.ts';
-import type { AlarmRule, FirstStopSettings } from '#server/contract/alarm-rule.ts';
+import type { AlarmRule, FirstStopSettings, Suppression } from '#server/contract/alarm-rule.ts';
 import type { Band, FigureMessage } from '#server/contract/figure-message.ts';
 import type { LineGraph } from '#server/contract/line-graph.ts';
 import type { Reading } from '#server/contract/reading.ts';
@@ -8,7 +8,8 @@ import { alarmSetup } from '#server/alarms/alarm-setup.ts';
 import type { AlarmOrder } from '#server/alarms/alarm-order.ts';
 import { alarmStateAtStart, standingAlarms, type AlarmState } from '#server/alarms/alarm-state.ts';
 import { restoredAlarmState } from '#server/alarms/restored-alarm-state.ts';
-import { stepAlarms } from '#server/alarms/step-alarms.ts';
+import { stepAlarms, type AlarmInput } from '#server/alarms/step-alarms.ts';
+import { configurationOf } from './rules.ts';
 
 export const TICK_MS = 250;
 
@@ -20,6 +21,8 @@ export interface Rig {
   figure(id: string, value: number | null, more?: { band?: Band; because?: UnknownReason }): void;
   acknowledge(alarm: string, timeMs: number, by?: string): void;
   order(order: AlarmOrder): void;
+  /** Notes a lot or setting change. */
+  restartCharts(restart: NonNullable<AlarmInput['restarts']>[number]): void;
   tick(): void;
   /** Ticks until the frame that ends at or after `untilMs`. */
   run(untilMs: number): void;
@@ -37,18 +40,20 @@ export interface Rig {
 export interface RigOptions {
   readonly firstStop?: readonly FirstStopSettings[];
   readonly graphs?: readonly LineGraph[];
+  readonly suppressions?: readonly Suppression[];
 }
 
 /** Alarms with a hand on time: what the pipeline does every tick, without pipeline. */
 export function alarmRig(rules: readonly AlarmRule[], options: RigOptions = {}): Rig {
-  const { firstStop = [], graphs = [] } = options;
+  const { firstStop = [], graphs = [], suppressions = [] } = options;
   const setupOf = (of: readonly AlarmRule[]) =>
-    alarmSetup({ rules: [...of], firstStop: [...firstStop] }, graphs);
+    alarmSetup(configurationOf(of, { firstStop: [...firstStop], suppressions: [...suppressions] }), graphs);
   let setup = setupOf(rules);
   let state: AlarmState = alarmStateAtStart(setup);
   let endMs = 0;
   let queue: Reading[] = [];
   let orders: AlarmOrder[] = [];
+  let restarts: NonNullable<AlarmInput['restarts']>[number][] = [];
   const latest = new Map<string, Reading>();
   const figures = new Map<string, FigureMessage>();
   const journal: AlarmTransition[] = [];
@@ -63,6 +68,7 @@ export function alarmRig(rules: readonly AlarmRule[], options: RigOptions = {}):
     const frame = { endMs, tickMs: TICK_MS, readings, latest: new Map(latest) };
     const step = stepAlarms(setup, state, { frame, figures: new Map(figures), acknowledgements: [], orders });
     orders = [];
+    restarts = [];
     state = step.state;
     journal.push(...step.transitions);
     told.push(...step.changed);
@@ -90,6 +96,7 @@ export function alarmRig(rules: readonly AlarmRule[], options: RigOptions = {}):
     acknowledge: (alarm, timeMs, by = 'Operator 3') =>
       orders.push({ kind: 'acknowledge', alarm, by, timeMs }),
     order: (order) => orders.push(order),
+    restartCharts: (restart) => restarts.push(restart),
     tick,
     run(untilMs) {
       while (endMs < untilMs) tick();

@@ -1,6 +1,36 @@
-import type { AlarmRule } from '#server/contract/alarm-rule.ts';
+import type { AlarmConfiguration, AlarmRule, ResponseCard } from '#server/contract/alarm-rule.ts';
 
 type Of<Kind extends AlarmRule['kind']> = Extract<AlarmRule, { kind: Kind }>;
+
+function card(severity: ResponseCard['severity'], respondWithinMs: number): ResponseCard {
+  return { causes: ['a cause'], consequence: 'what follows', severity, actions: ['act'], respondWithinMs };
+}
+
+const MINUTE_MS = 60_000;
+
+/** A configuration around some rules, with a card for each priority, named by it. */
+export function configurationOf(
+  rules: readonly AlarmRule[],
+  more: Partial<AlarmConfiguration> = {},
+): AlarmConfiguration {
+  return {
+    priorities: [
+      { withinMs: 3 * MINUTE_MS, minor: 'medium', major: 'high', severe: 'critical' },
+      { withinMs: 10 * MINUTE_MS, minor: 'low', major: 'high', severe: 'critical' },
+      { withinMs: 30 * MINUTE_MS, minor: 'low', major: 'medium', severe: 'high' },
+    ],
+    cards: {
+      critical: card('severe', MINUTE_MS),
+      high: card('major', 10 * MINUTE_MS),
+      medium: card('major', 30 * MINUTE_MS),
+      low: card('minor', 60 * MINUTE_MS),
+    },
+    firstStop: [],
+    suppressions: [],
+    rules: [...rules],
+    ...more,
+  };
+}
 
 export const TEMPERATURE = 'a.dryer.air-temperature';
 export const HOT = 'a.dryer.hot';
@@ -11,7 +41,7 @@ export function hotRule(more: Partial<Of<'limit'>> = {}): Of<'limit'> {
     id: HOT,
     line: 'a',
     machine: 'dryer',
-    priority: 'high',
+    card: 'high',
     kind: 'limit',
     subject: TEMPERATURE,
     unit: 'degC',
@@ -28,7 +58,7 @@ export function doseRule(more: Partial<Of<'deviation'>> = {}): Of<'deviation'> {
     id: DOSE_OFF,
     line: 'a',
     machine: 'treater',
-    priority: 'high',
+    card: 'high',
     kind: 'deviation',
     subject: DOSE,
     unit: 'mL/bu',
@@ -43,7 +73,7 @@ export function stopRule(machine: string, more: Partial<Of<'run-contact'>> = {})
     id: `a.${machine}.stopped`,
     line: 'a',
     machine,
-    priority: 'high',
+    card: 'high',
     kind: 'run-contact',
     subject: `a.${machine}.running`,
     ...more,
@@ -53,5 +83,5 @@ export function stopRule(machine: string, more: Partial<Of<'run-contact'>> = {})
 export function conditionRule(
   more: Partial<Of<'condition'>> & Pick<Of<'condition'>, 'id' | 'when'>,
 ): Of<'condition'> {
-  return { line: 'a', machine: null, priority: 'critical', kind: 'condition', code: 'contact', ...more };
+  return { line: 'a', machine: null, card: 'critical', kind: 'condition', code: 'contact', ...more };
 }

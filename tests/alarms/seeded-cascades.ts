@@ -3,8 +3,13 @@ import type { Reading } from '#server/contract/reading.ts';
 import { alarmSetup } from '#server/alarms/alarm-setup.ts';
 import { alarmStateAtStart, standingAlarms } from '#server/alarms/alarm-state.ts';
 import { stepAlarms } from '#server/alarms/step-alarms.ts';
-import { lineLogic, type ContactChange } from '#simulator/logic/line-logic.ts';
-import { isOnSoybeanRoute } from '#simulator/plant.ts';
+import {
+  advanceLogic,
+  blockDrive,
+  createLineLogic,
+  takeChanges,
+  type ContactChange,
+} from '#simulator/logic/line-logic.ts';
 import { contactNodeOf, DRIVES, PUMPS } from '#simulator/logic/sequence.ts';
 
 /** How the contacts are seen: 0 samples each at its own instant. */
@@ -24,11 +29,11 @@ const END_MS = 26_000;
 
 /** The contact changes of one cascade, by the plant's own interlocks; the stop falls anywhere within a second. */
 export function cascadeOf(seed: number, first: string, laterMs = 0): readonly ContactChange[] {
-  const logic = lineLogic({ seed, isOnRoute: isOnSoybeanRoute, restartAfterMs: 3_600_000 });
-  const stopMs = STOP_MS + ((seed * 389) % 1000) + laterMs;
-  logic.block(first, 'overload', stopMs);
-  logic.advance(END_MS);
-  return logic.takeChanges().filter(({ node }) => node.endsWith('unning'));
+  const logic = createLineLogic({ seed, isOnRoute, restartAfterMs: 3_600_000 });
+  const atMs = STOP_MS + ((seed * 389) % 1000) + laterMs;
+  blockDrive(logic, { drive: first, reason: 'overload', atMs });
+  advanceLogic(logic, END_MS);
+  return takeChanges(logic).filter(({ node }) => node.endsWith('unning'));
 }
 
 /** The rules that the alarms name as first, and how often anyone was asked. */
@@ -76,9 +81,7 @@ function readingsOf(
     return Math.ceil((timeMs - phaseMs) / samplingMs) * samplingMs + phaseMs;
   };
   return [
-    ...DRIVES.flatMap((drive) =>
-      reading(contactNodeOf(drive), 1000, isOnSoybeanRoute(machineOf(drive)) ? 1 : 0),
-    ),
+    ...DRIVES.flatMap((drive) => reading(contactNodeOf(drive), 1000, isOnRoute(machineOf(drive)) ? 1 : 0)),
     ...[1000, STOP_MS - 1000].flatMap((timeMs) =>
       ['Intake.MassFlow', 'Treater.SeedFlow'].flatMap((node) => reading(node, timeMs, 13_000)),
     ),
@@ -93,6 +96,11 @@ function phaseOf(node: string, samplingMs: number): number {
   return hash % samplingMs;
 }
 
-function machineOf(drive: string) {
-  return drive.split('.')[0] as Parameters<typeof isOnSoybeanRoute>[0];
+/** Soybeans pass no length grader. */
+function isOnRoute(machine: string): boolean {
+  return machine !== 'LengthGrader';
+}
+
+function machineOf(drive: string): string {
+  return drive.split('.')[0] ?? drive;
 }

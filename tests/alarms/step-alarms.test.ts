@@ -64,7 +64,7 @@ describe('stepAlarms on limits', () => {
   const exclusive = hotRule({
     limits: [
       { side: 'high', limit: 80, deadband: 2 },
-      { side: 'high-high', limit: 90, deadband: 2, priority: 'critical' },
+      { side: 'high-high', limit: 90, deadband: 2, card: 'critical' },
     ],
     onDelayMs: 5 * S,
   });
