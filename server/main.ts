@@ -1,5 +1,6 @@
 import { mkdir } from 'node:fs/promises';
 import { join } from 'node:path';
+import { pino, stdTimeFunctions, type Logger } from 'pino';
 import { alarmSetup } from './alarms/alarm-setup.ts';
 import { restoredAlarmState } from './alarms/restored-alarm-state.ts';
 import { loadConfig } from './config/load-config.ts';
@@ -9,7 +10,7 @@ import type { FigureDescription } from './contract/figure-message.ts';
 import { CONTRACT_VERSION } from './contract/version.ts';
 import { opcuaTagSource } from './field/opcua-tag-source.ts';
 import { openSampleStore } from './history/open-sample-store.ts';
-import { lineSetup } from './line/line-setup.ts';
+import { lineSetup, type LineSetup } from './line/line-setup.ts';
 import { Pipeline } from './pipeline.ts';
 import { CommandQueue } from './pipeline/command-queue.ts';
 import { Recorder } from './pipeline/recorder.ts';
@@ -17,8 +18,10 @@ import { serverArguments, type ServerArguments } from './pipeline/server-argumen
 import { shiftAt } from './pipeline/shift-at.ts';
 import { systemClock } from './pipeline/system-clock.ts';
 import { openRecordStore } from './records/open-record-store.ts';
+import type { Broadcaster } from './ports/broadcaster.ts';
 import type { RecordStore } from './ports/record-store.ts';
 import type { SampleStore, SeriesDefinition, SeriesId } from './ports/sample-store.ts';
+import type { TagSource } from './ports/tag-source.ts';
 import { startWeb } from './web/start-web.ts';
 
 /** The one writer of this data folder; its sequence goes on over restarts. */
@@ -37,61 +40,95 @@ async function main(): Promise<void> {
   const lines = config.lines.map((graph) => lineSetupOf(graph, config));
   const figures = lines.flatMap(({ plans }) => plans.map(({ description }) => description));
   const seriesOf = await stores.samples.register(seriesDefinitions(config, figures), systemClock.nowMs());
+  const house: House = { options, config, ...stores, lines, figures, seriesOf, commands: new CommandQueue() };
 
-  const commands = new CommandQueue();
   const web = await startWeb({
     host: options.host,
     port: options.port,
     plant: plantDescription(config, figures),
     clientFolder: CLIENT_FOLDER,
     samples: stores.samples,
-    seriesOf: seriesLookUp(config, figures, seriesOf),
+    seriesOf: seriesLookUp(house),
     records: stores.records,
-    desk: commands,
+    desk: house.commands,
     clock: systemClock,
-    log,
+    log: stores.logger.child({}, { level: 'warn' }),
   });
-
-  const setup = { timing: config, lines, alarms: alarmSetup(config.alarms, config.lines) };
-  const standing = await stores.records.standingAlarms();
-  const lastSequence = await stores.samples.lastSequence(WRITER);
-  const recorder = new Recorder({ store: stores.samples, clock: systemClock, writer: WRITER, lastSequence });
-  const pipeline = new Pipeline({
-    setup,
-    figures,
-    lines: new Set(config.lines.map(({ id }) => id)),
-    crops: new Set(config.crops.map(({ id }) => id)),
-    alarms: restoredAlarmState(setup.alarms, standing),
-    standing,
-    seriesOf,
-    shiftAt: (nowMs) => shiftAt(config.shifts, config.timeZone, nowMs),
-    commands,
-    clock: systemClock,
-    recorder,
-    records: stores.records,
-    broadcaster: web.broadcaster,
-    log,
-  });
-  const stopTicking = systemClock.every(config.tickMs, () => {
-    pipeline.tick().catch((error: unknown) => {
-      log(`FIGURE_FAULT tick: got ${textOf(error)}, expected none; the next tick goes on`);
-    });
-  });
-  await startFirstLots(config, stores.records, commands);
-  const source = await startSource({ config, options, samples: stores.samples, seriesOf, pipeline });
+  const plant = await watchPlant(house, web.broadcaster);
   process.stdout.write(`server ready ${web.address}\n`);
-
   onStop(async () => {
-    await source.stop();
-    stopTicking();
-    await pipeline.tick();
-    await recorder.settled();
+    await plant.stop();
     await web.stop();
     await Promise.all([stores.samples.close(), stores.records.close()]);
   });
 }
 
-async function openStores(folder: string): Promise<{ samples: SampleStore; records: RecordStore }> {
+interface House extends Stores {
+  readonly options: ServerArguments;
+  readonly config: PlantConfig;
+  readonly lines: readonly LineSetup[];
+  readonly figures: readonly FigureDescription[];
+  readonly seriesOf: ReadonlyMap<string, SeriesId>;
+  readonly commands: CommandQueue;
+}
+
+/** Starts the clockwork and listens to the plant; `stop` keeps what has come in. */
+async function watchPlant(house: House, broadcaster: Broadcaster): Promise<{ stop(): Promise<void> }> {
+  const recorder = new Recorder({
+    store: house.samples,
+    clock: systemClock,
+    writer: WRITER,
+    lastSequence: await house.samples.lastSequence(WRITER),
+  });
+  const pipeline = await pipelineOf(house, recorder, broadcaster);
+  const stopTicking = systemClock.every(house.config.tickMs, () => {
+    pipeline.tick().catch((error: unknown) => {
+      house.logger.error(`FIGURE_FAULT tick: got ${textOf(error)}, expected none; the next tick goes on`);
+    });
+  });
+  await startFirstLots(house);
+  const source = await startSource(house, pipeline);
+  return {
+    async stop() {
+      await source.stop();
+      stopTicking();
+      await pipeline.tick();
+      await recorder.settled();
+    },
+  };
+}
+
+async function pipelineOf(house: House, recorder: Recorder, broadcaster: Broadcaster): Promise<Pipeline> {
+  const { config, records } = house;
+  const setup = { timing: config, lines: house.lines, alarms: alarmSetup(config.alarms, config.lines) };
+  const standing = await records.standingAlarms();
+  return new Pipeline({
+    setup,
+    figures: house.figures,
+    lines: new Set(config.lines.map(({ id }) => id)),
+    crops: new Set(config.crops.map(({ id }) => id)),
+    alarms: restoredAlarmState(setup.alarms, standing),
+    standing,
+    seriesOf: house.seriesOf,
+    shiftAt: (nowMs) => shiftAt(config.shifts, config.timeZone, nowMs),
+    commands: house.commands,
+    clock: systemClock,
+    recorder,
+    records,
+    broadcaster,
+    log: (text) => {
+      house.logger.error(text);
+    },
+  });
+}
+
+interface Stores {
+  readonly logger: Logger;
+  readonly samples: SampleStore;
+  readonly records: RecordStore;
+}
+
+async function openStores(folder: string): Promise<Stores> {
   try {
     await mkdir(folder, { recursive: true });
   } catch (cause) {
@@ -99,14 +136,16 @@ async function openStores(folder: string): Promise<{ samples: SampleStore; recor
     const remedy = 'name another with --data; server not started';
     throw new Fault('DATA_FOLDER', { subject: folder, got: textOf(cause), expected, remedy }, { cause });
   }
+  const timestamp = stdTimeFunctions.isoTime;
+  const logger = pino({ base: null, timestamp }, pino.destination({ dest: join(folder, 'server.log') }));
   const records = openRecordStore({ file: join(folder, 'records.sqlite') });
   const samples = await openSampleStore({
     folder: join(folder, 'history'),
     report: (report) => {
-      log(JSON.stringify(report));
+      logger.warn(report);
     },
   });
-  return { samples, records };
+  return { logger, samples, records };
 }
 
 function lineSetupOf(graph: PlantConfig['lines'][number], config: PlantConfig) {
@@ -136,11 +175,7 @@ function figureSeries({ id, unit, resolution }: FigureDescription): SeriesDefini
   return { name: id, kind: 'figure', unit, interpolation: 'linear', resolution, heldMs: null };
 }
 
-function seriesLookUp(
-  config: PlantConfig,
-  figures: readonly FigureDescription[],
-  seriesOf: ReadonlyMap<string, SeriesId>,
-) {
+function seriesLookUp({ config, figures, seriesOf }: House) {
   const known = new Map(
     seriesDefinitions(config, figures).flatMap(({ name, unit, interpolation }) => {
       const series = seriesOf.get(name);
@@ -164,35 +199,22 @@ function plantDescription(config: PlantConfig, figures: readonly FigureDescripti
   };
 }
 
-async function startFirstLots(
-  config: PlantConfig,
-  records: RecordStore,
-  commands: CommandQueue,
-): Promise<void> {
+async function startFirstLots({ config, records, commands }: House): Promise<void> {
   if (config.firstLots.length === 0 || (await records.lots(ALL_TIME)).length > 0) return;
-  for (const lot of config.firstLots) {
-    await commands.carryOut({
-      actor: { id: 'plant configuration', role: 'engineer' },
-      command: { kind: 'start-lot', lot },
-    });
-  }
+  const actor = { id: 'plant configuration', role: 'engineer' } as const;
+  for (const lot of config.firstLots) await commands.carryOut({ actor, command: { kind: 'start-lot', lot } });
 }
 
-interface SourceParts {
-  readonly config: PlantConfig;
-  readonly options: ServerArguments;
-  readonly samples: SampleStore;
-  readonly seriesOf: ReadonlyMap<string, SeriesId>;
-  readonly pipeline: Pipeline;
-}
-
-async function startSource({ config, options, samples, seriesOf, pipeline }: SourceParts) {
+async function startSource(house: House, pipeline: Pipeline): Promise<TagSource> {
+  const { config, options, samples, seriesOf, logger } = house;
   const newest = await samples.valuesAt([...seriesOf.values()], systemClock.nowMs());
   const recordedUntil = new Map(newest.map(({ series, timeMs }) => [series, timeMs]));
   const source = opcuaTagSource({
     endpoints: config.endpoints,
     clock: systemClock,
-    log,
+    log: (text) => {
+      logger.info(text);
+    },
     pkiFolder: join(options.data, '.pki'),
     recordedUntilMs: (tag) => recordedUntil.get(seriesOf.get(tag) ?? -1) ?? null,
   });
@@ -208,17 +230,13 @@ function onStop(stop: () => Promise<void>): void {
     stop().then(
       () => process.exit(0),
       (error: unknown) => {
-        log(textOf(error));
+        process.stderr.write(`${textOf(error)}\n`);
         process.exit(1);
       },
     );
   };
   process.on('SIGTERM', begin);
   process.on('SIGINT', begin);
-}
-
-function log(text: string): void {
-  process.stderr.write(`${new Date().toISOString()} ${text}\n`);
 }
 
 function textOf(error: unknown): string {

@@ -140,21 +140,21 @@ export class Pipeline {
   #workOnPast(nowMs: number): void {
     const readings = this.#past.takeWhenQuiet(nowMs);
     if (readings.length > 0) {
-      const { setup } = this.#parts;
-      const untilMs = this.#firstFrameMs ?? nowMs;
-      this.#state = withPast(setup, this.#state, readings);
-      for (const line of setup.lines) {
-        const own = readings.filter(
-          ({ tag, sourceTimeMs }) => line.tracked.has(tag) && sourceTimeMs < untilMs,
-        );
-        const lot = this.#lots.find((running) => running.line === line.graph.id) ?? null;
-        if (own.length > 0) this.#replays.push(pastFigures(line, own, { lot, untilMs }));
-      }
+      this.#state = withPast(this.#parts.setup, this.#state, readings);
+      this.#planReplays(readings, this.#firstFrameMs ?? nowMs);
     }
-    for (let taken = 0; taken < REPLAYED_FRAMES_A_TICK && this.#replays.length > 0; taken += 1) {
+    for (let taken = 0; taken < REPLAYED_FRAMES_A_TICK; taken += 1) {
       const figures = this.#replays[0]?.next();
       if (figures?.done !== false) this.#replays.shift();
       else for (const figure of figures.value) this.#keepFigure(figure, STORED_REASON.backfilled);
+    }
+  }
+
+  #planReplays(readings: readonly Reading[], untilMs: number): void {
+    for (const line of this.#parts.setup.lines) {
+      const own = readings.filter(({ tag, sourceTimeMs }) => line.tracked.has(tag) && sourceTimeMs < untilMs);
+      const lot = this.#lots.find((running) => running.line === line.graph.id) ?? null;
+      if (own.length > 0) this.#replays.push(pastFigures(line, own, { lot, untilMs }));
     }
   }
 

@@ -104,7 +104,7 @@ function gotText(error: ShapeError, value: unknown): string {
   if (error.keyword === 'required') return `no ${namesIn(error.params, 'requiredProperties')}`;
   if (error.keyword === 'additionalProperties')
     return `unknown key ${namesIn(error.params, 'additionalProperties')}`;
-  return JSON.stringify(value) ?? 'nothing';
+  return value === undefined ? 'nothing' : JSON.stringify(value);
 }
 
 function expectedText(error: ShapeError): string {
@@ -114,7 +114,7 @@ function expectedText(error: ShapeError): string {
   if (Array.isArray(allowed)) return `one of ${allowed.map(String).join(', ')}`;
   const limit: unknown = Reflect.get(error.params, 'limit');
   const comparison: unknown = Reflect.get(error.params, 'comparison');
-  if (limit !== undefined && comparison !== undefined) return `${String(comparison)} ${String(limit)}`;
+  if (typeof limit === 'number' && typeof comparison === 'string') return `${comparison} ${limit}`;
   return error.message.replace(/^must /, 'it to ');
 }
 

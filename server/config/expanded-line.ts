@@ -91,16 +91,18 @@ function lineSettings(line: LineEntry): LineSettings {
 }
 
 function tagDescription(line: string, machine: MachineEntry, entry: TagEntry): TagDescription {
+  const isState = entry.unit === 'state';
+  const [rangeLow, rangeHigh] = entry.range ?? [null, null];
   return {
     id: `${line}.${machine.id}.${entry.signal}`,
     line,
     machine: machine.id,
     name: entry.name ?? entry.signal.replaceAll('-', ' '),
     unit: entry.unit,
-    interpolation: entry.interpolation ?? (entry.unit === 'state' ? 'step' : 'linear'),
-    rangeLow: entry.range?.[0] ?? null,
-    rangeHigh: entry.range?.[1] ?? null,
-    resolution: entry.resolution ?? (entry.unit === 'state' ? 1 : 0),
+    interpolation: entry.interpolation ?? (isState ? 'step' : 'linear'),
+    rangeLow,
+    rangeHigh,
+    resolution: entry.resolution ?? (isState ? 1 : 0),
     staleAfterMs: entry.staleAfterMs ?? STALE_AFTER_MS,
   };
 }

@@ -51,7 +51,9 @@ export function rejectRatioFigure(outlet: RejectOutlet): Work {
     const inputs = allKnown([
       feedSeenAt(context, outlet.place, window),
       rateOf(context, outlet.stream.massFlowTag, window),
-      ...before.map((other) => rejectSeenAt(context, other, outlet.place)),
+      ...before.map((other) =>
+        rejectSeenAt(context, other, { place: outlet.place, lengthMs: window.lengthMs }),
+      ),
     ]);
     if ('known' in inputs) return inputs;
     const [feed, reject, ...taken] = inputs;
@@ -97,7 +99,7 @@ export function closureFigure(window: FigureWindow): Work {
       rateOf(context, layout.clean?.massFlowTag ?? null, { lengthMs, agoMs: 0 }),
       ...layout.rejects
         .filter((outlet) => outlet.place <= place)
-        .map((outlet) => rejectSeenAt(context, outlet, place, lengthMs)),
+        .map((outlet) => rejectSeenAt(context, outlet, { place, lengthMs })),
     ]);
     if ('known' in inputs) return inputs;
     const [feed, product, ...rejects] = inputs;
@@ -137,16 +139,12 @@ function feedSeenAt(
 function rejectSeenAt(
   context: LineContext,
   outlet: RejectOutlet,
-  place: number,
-  lengthMs?: number,
+  seen: { place: number; lengthMs: number },
 ): Estimate {
   if (isBypassed(context, outlet.machine.id))
     return { known: true, value: 0, quality: 'good', coveredRatio: 1 };
-  const agoMs = wayMs(context, place) - wayMs(context, outlet.place);
-  return rateOf(context, outlet.stream.massFlowTag, {
-    lengthMs: lengthMs ?? windowMs(context, 'now'),
-    agoMs,
-  });
+  const agoMs = wayMs(context, seen.place) - wayMs(context, outlet.place);
+  return rateOf(context, outlet.stream.massFlowTag, { lengthMs: seen.lengthMs, agoMs });
 }
 
 function estimateOf(

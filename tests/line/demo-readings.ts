@@ -1,13 +1,12 @@
-import type { Quality, Reading } from '#server/contract/reading.ts';
+import type { Reading } from '#server/contract/reading.ts';
 
-/** A reading that arrives 50 ms after it was measured. */
-export function reading(
-  tag: string,
-  sourceTimeMs: number,
-  value: number | null,
-  quality: Quality = 'good',
-): Reading {
-  return { tag, sourceTimeMs, arrivalMs: sourceTimeMs + 50, value, quality };
+/** A good reading that arrives 50 ms after it was measured. */
+export function reading(tag: string, sourceTimeMs: number, value: number | null): Reading {
+  return { tag, sourceTimeMs, arrivalMs: sourceTimeMs + 50, value, quality: 'good' };
+}
+
+export function badReading(tag: string, sourceTimeMs: number): Reading {
+  return { ...reading(tag, sourceTimeMs, null), quality: 'bad' };
 }
 
 /** One reading a second of a steady value, from and to included. */

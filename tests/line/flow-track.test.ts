@@ -2,7 +2,7 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import type { Reading } from '#server/contract/reading.ts';
 import { emptyTrack, flowBetween, withoutBefore, withPast, withReading } from '#server/line/flow-track.ts';
-import { reading, steady } from '#tests/line/demo-readings.ts';
+import { badReading, reading, steady } from '#tests/line/demo-readings.ts';
 
 const BRIDGED_MS = 20_000;
 const trackOf = (readings: readonly Reading[], isStep = false) =>
@@ -28,7 +28,10 @@ describe('flowBetween', () => {
   });
 
   it('bridges a hole of 20 s and calls it doubtful only when a reading beside it is', () => {
-    const track = trackOf([reading('flow', 0, 100), reading('flow', 20_000, 100, 'uncertain')]);
+    const track = trackOf([
+      reading('flow', 0, 100),
+      { ...reading('flow', 20_000, 100), quality: 'uncertain' },
+    ]);
     expect(flowBetween(track, 0, { toMs: 20_000, heldMs: 0 })).toEqual({
       total: 2_000_000,
       coveredMs: 20_000,
@@ -42,7 +45,7 @@ describe('flowBetween', () => {
   });
 
   it('leaves what follows a bad reading uncovered until the next good one', () => {
-    const track = trackOf([reading('f', 0, 100), reading('f', 1000, null, 'bad'), reading('f', 2000, 100)]);
+    const track = trackOf([reading('f', 0, 100), badReading('f', 1000), reading('f', 2000, 100)]);
     expect(flowBetween(track, 0, { toMs: 2000, heldMs: 0 }).coveredMs).toBe(0);
   });
 

@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import type { Reading } from '#server/contract/reading.ts';
-import { reading, steady } from '#tests/line/demo-readings.ts';
+import { badReading, reading, steady } from '#tests/line/demo-readings.ts';
 import { figureOf, ran, SMALL_GRAPH, SMALL_TAGS, smallSetup } from '#tests/line/small-line.ts';
 
 const MINUTE_MS = 60_000;
@@ -92,7 +92,7 @@ describe('stepLine', () => {
 
   it.each([
     ['waiting-for-first-reading', without('s.table.clean-flow')],
-    ['tag-bad', [...running(), reading('s.table.clean-flow', 2 * MINUTE_MS + 1, null, 'bad')]],
+    ['tag-bad', [...running(), badReading('s.table.clean-flow', 2 * MINUTE_MS + 1)]],
     ['window-uncovered', [...without('s.table.clean-flow'), reading('s.table.clean-flow', 119_000, 9000)]],
     [
       'tag-stale',
@@ -154,7 +154,7 @@ describe('stepLine', () => {
           ...rest,
           arrivalMs: rest.sourceTimeMs + delayMs,
         }));
-        const { figures, faults } = ran(setup, readings as readonly Reading[]);
+        const { figures, faults } = ran(setup, readings);
         expect(faults).toEqual([]);
         for (const figure of figures) {
           expect((figure.value === null) !== (figure.because === null)).toBe(true);
