@@ -54,10 +54,29 @@ export const RawAnswerSchema = Type.Object(
   {
     fromMs: Type.Number(),
     toMs: Type.Number(),
-    /** True when the limit of samples was reached before `toMs`; ask again from the last time. */
+    /** True when there were too many samples: `toMs` is then where the answer stops, and where to ask on from. */
     isCut: Type.Boolean(),
     series: Type.Array(RawSeriesSchema),
   },
   { $id: 'RawAnswer' },
 );
 export type RawAnswer = Static<typeof RawAnswerSchema>;
+
+/** The newest sample at or before one instant of each series that has one. */
+export const ValueAtAnswerSchema = Type.Object(
+  {
+    timeMs: Type.Number(),
+    values: Type.Array(
+      Type.Object({
+        series: Type.String(),
+        unit: UnitCodeSchema,
+        timeMs: Type.Number(),
+        value: nullable(Type.Number()),
+        status: Type.Integer(),
+        reason: Type.Integer(),
+      }),
+    ),
+  },
+  { $id: 'ValueAtAnswer' },
+);
+export type ValueAtAnswer = Static<typeof ValueAtAnswerSchema>;

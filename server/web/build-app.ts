@@ -1,0 +1,51 @@
+import fastify, { LogController } from 'fastify';
+import { Fault } from '../contract/faults.ts';
+import { apiDocument } from './api-document.ts';
+import { clientFiles } from './client-files.ts';
+import { foreignRequest } from './foreign-request.ts';
+import { refuse } from './refuse-errors.ts';
+import { requestValidator } from './request-validator.ts';
+import { commandRoutes } from './routes/command-routes.ts';
+import { healthRoute } from './routes/health-route.ts';
+import { historyRoutes } from './routes/history-routes.ts';
+import { plantRoutes } from './routes/plant-routes.ts';
+import { recordRoutes } from './routes/record-routes.ts';
+import { SECURITY_HEADERS } from './security-headers.ts';
+import type { WebApp, WebHouse } from './web-house.ts';
+
+/** The largest is a lot with its products or a hand sample with its results. */
+const BODY_BYTES_MAX = 65_536;
+const REQUEST_MS_MAX = 30_000;
+
+/** The whole HTTP side without a port, so that tests ask it directly. */
+export async function buildApp(house: WebHouse): Promise<WebApp> {
+  const app: WebApp = fastify({
+    loggerInstance: house.log,
+    logController: new LogController({ disableRequestLogging: true }),
+    bodyLimit: BODY_BYTES_MAX,
+    requestTimeout: REQUEST_MS_MAX,
+    forceCloseConnections: true,
+    frameworkErrors: (error, _, reply) => void refuse(error, reply, house.log),
+  });
+  app.setValidatorCompiler(requestValidator);
+  // The types hold the answers to their schemas; checking each number of a long column again would cost more
+  // than reading it from the disk.
+  app.setSerializerCompiler(() => (answer) => JSON.stringify(answer));
+  app.setErrorHandler((error, _, reply) => refuse(error, reply, house.log));
+  // Only JSON is taken: a form on another site can send anything else without asking first.
+  app.removeContentTypeParser('text/plain');
+  app.addHook('onRequest', async (request, reply) => {
+    reply.headers(SECURITY_HEADERS);
+    if (request.url.startsWith('/api/')) reply.header('cache-control', 'no-store');
+    const isRead = request.method === 'GET' || request.method === 'HEAD';
+    const foreign = foreignRequest(request.headers, house.host, isRead);
+    if (foreign !== null) throw new Fault('REQUEST_FOREIGN', foreign);
+  });
+
+  await apiDocument(app);
+  for (const routes of [plantRoutes, historyRoutes, recordRoutes, commandRoutes, healthRoute]) {
+    routes(app, house);
+  }
+  await clientFiles(app, house.clientFolder);
+  return app;
+}

@@ -1,0 +1,34 @@
+import type { FastifyBaseLogger } from 'fastify';
+import type { PlantDescription } from '../contract/plant-description.ts';
+import type { UnitCode } from '../contract/unit-code.ts';
+import type { Clock } from '../ports/clock.ts';
+import type { CommandDesk } from '../ports/command-desk.ts';
+import type { RecordStore } from '../ports/record-store.ts';
+import type { SampleStore, SeriesId } from '../ports/sample-store.ts';
+
+/** A tag or figure as the store of samples knows it. */
+export interface KeptSeries {
+  readonly series: SeriesId;
+  readonly unit: UnitCode;
+  readonly interpolation: 'step' | 'linear';
+}
+
+/** What the web needs of the house. */
+export interface WebOptions {
+  /** The network to listen on; without it, this machine alone. */
+  readonly host?: string;
+  /** 0 takes a free one. */
+  readonly port: number;
+  readonly plant: PlantDescription;
+  /** Where the built pages are. */
+  readonly clientFolder: string;
+  readonly samples: SampleStore;
+  readonly seriesOf: (name: string) => KeptSeries | undefined;
+  readonly records: RecordStore;
+  readonly desk: CommandDesk;
+  readonly clock: Clock;
+  readonly log: FastifyBaseLogger;
+}
+
+/** Other machines cannot reach it; whoever binds to more must have thought of who may look. */
+export const LOOPBACK = '127.0.0.1';
