@@ -5,6 +5,7 @@ import { axisTimeText } from '../../server/contract/format/axis-time-text.ts';
 import type { TimeReader } from '../../server/contract/format/time-text.ts';
 import type { TimeWindow } from '../live/trend-view.ts';
 import type { TrendColumns } from '../live/trend-columns.ts';
+import { drawBands } from './draw-bands.ts';
 import { alignedData } from './aligned-data.ts';
 import { chartColour } from './chart-colours.ts';
 import type { TraceStyle } from './trace-style.ts';
@@ -13,14 +14,18 @@ import { valueRange } from './value-range.ts';
 /** What stays the same while a pane lives. */
 export interface PaneSetup {
   readonly styles: readonly TraceStyle[];
+  /** Whether each trace holds its value until the next, as contacts and set values do. */
+  readonly isStep: readonly boolean[];
+  /** Contacts have two values and no scale between them. */
+  readonly isContact: boolean;
   readonly hasTimeAxis: boolean;
   readonly time: TimeReader;
-  axisText(value: number, step: number): string;
+  readonly axisText: (value: number, step: number) => string;
   /** Panes of one chart move their cursors together. */
   readonly syncKey: string;
-  onCursor?(timeMs: number | null): void;
+  readonly onCursor: (timeMs: number | null) => void;
   /** A stretch was picked by dragging. Without it, dragging does nothing. */
-  onPick?(window: TimeWindow): void;
+  readonly onPick: ((window: TimeWindow) => void) | undefined;
 }
 
 export interface PaneData {
@@ -33,53 +38,28 @@ export interface PaneData {
 
 /** One pane of a chart. All panes have axes of the same width, so that their times stand above each other. */
 export interface Pane {
-  draw(data: PaneData): void;
-  resize(widthPx: number, heightPx: number): void;
+  readonly draw: (data: PaneData) => void;
+  readonly resize: (widthPx: number, heightPx: number) => void;
   /** Repaints, as after a change of theme. */
-  repaint(): void;
-  readonly overlay: HTMLElement;
-  close(): void;
+  readonly repaint: () => void;
+  readonly close: () => void;
 }
 
 const MS_PER_S = 1000;
 const AXIS_PX = 58;
 const TIME_AXIS_PX = 26;
+/** Least room between two labels of an axis. */
+const TIME_SPACE_PX = 90;
+const VALUE_SPACE_PX = 24;
 const SERIES_PER_TRACE = 3;
+const CONTACT_RANGE: [number, number] = [-0.25, 1.25];
+const STEPPED = uPlot.paths.stepped === undefined ? {} : { paths: uPlot.paths.stepped({ align: 1 }) };
 const DRAG_PX_MIN = 5;
 
 export function openPane(root: HTMLElement, setup: PaneSetup): Pane {
   let data: PaneData = { window: { fromMs: 0, toMs: 1 }, traces: [], bands: [], colours: [] };
-  const colourOf = (trace: number) => chartColour(data.colours[trace] ?? 'ink');
   const chart = new uPlot(
-    {
-      width: 300,
-      height: 100,
-      legend: { show: false },
-      padding: [6, 12, setup.hasTimeAxis ? 0 : 6, 0],
-      tzDate: (seconds) => uPlot.tzDate(new Date(seconds * MS_PER_S), setup.time.timeZone),
-      scales: {
-        x: { time: true, range: () => [data.window.fromMs / MS_PER_S, data.window.toMs / MS_PER_S] },
-        y: { range: () => [...valueRange(data.traces, data.bands)] },
-      },
-      axes: axesOf(setup),
-      series: [{}, ...setup.styles.flatMap((style, trace) => seriesOf(style, () => colourOf(trace)))],
-      bands: setup.styles.map((_, trace) => ({
-        series: [trace * SERIES_PER_TRACE + 1, trace * SERIES_PER_TRACE + 2],
-        fill: () => chartColour('envelope'),
-      })),
-      cursor: {
-        y: false,
-        sync: { key: setup.syncKey, setSeries: false },
-        bind: { mousedown: (_plot, _target, handler) => (event) => (event.shiftKey ? null : handler(event)) },
-        drag: { x: setup.onPick !== undefined, y: false, setScale: false, dist: DRAG_PX_MIN },
-        points: { show: false },
-      },
-      hooks: {
-        drawClear: [(plot) => drawBands(plot, data.bands)],
-        setCursor: [(plot) => setup.onCursor?.(cursorMs(plot))],
-        setSelect: [(plot) => pick(plot, setup)],
-      },
-    },
+    optionsOf(setup, () => data),
     alignedData([]),
     root,
   );
@@ -90,44 +70,83 @@ export function openPane(root: HTMLElement, setup: PaneSetup): Pane {
     },
     resize: (widthPx, heightPx) => chart.setSize({ width: widthPx, height: heightPx }),
     repaint: () => chart.redraw(false, true),
-    overlay: chart.over,
     close: () => chart.destroy(),
   };
 }
 
+function optionsOf(setup: PaneSetup, data: () => PaneData): uPlot.Options {
+  const { timeZone } = setup.time;
+  const colourOf = (trace: number) => chartColour(data().colours[trace] ?? 'ink');
+  return {
+    width: 300,
+    height: 100,
+    legend: { show: false },
+    padding: [6, 12, setup.hasTimeAxis ? 0 : 6, 0],
+    tzDate: (seconds) => uPlot.tzDate(new Date(seconds * MS_PER_S), timeZone),
+    scales: {
+      x: { time: true, range: () => [data().window.fromMs / MS_PER_S, data().window.toMs / MS_PER_S] },
+      y: { range: () => (setup.isContact ? CONTACT_RANGE : [...valueRange(data().traces, data().bands)]) },
+    },
+    axes: axesOf(setup),
+    series: [
+      {},
+      ...setup.styles.flatMap((style, trace) =>
+        seriesOf(style, setup.isStep[trace] ?? false, () => colourOf(trace)),
+      ),
+    ],
+    bands: setup.styles.map((_, trace) => ({
+      series: [trace * SERIES_PER_TRACE + 1, trace * SERIES_PER_TRACE + 2],
+      fill: () => chartColour('envelope'),
+    })),
+    cursor: cursorOf(setup),
+    hooks: {
+      drawClear: [(plot) => drawBands(plot, data().bands)],
+      setCursor: [(plot) => setup.onCursor(cursorMs(plot))],
+      setSelect: [(plot) => pick(plot, setup)],
+    },
+  };
+}
+
+function cursorOf({ syncKey, onPick }: PaneSetup): uPlot.Cursor {
+  return {
+    y: false,
+    sync: { key: syncKey, setSeries: false },
+    // With shift, dragging moves the chart and is not the library's business.
+    bind: { mousedown: (_plot, _target, handler) => (event) => (event.shiftKey ? null : handler(event)) },
+    drag: { x: onPick !== undefined, y: false, setScale: false, dist: DRAG_PX_MIN },
+    points: { show: false },
+  };
+}
+
 function axesOf(setup: PaneSetup): uPlot.Axis[] {
-  const text = () => chartColour('ink-soft');
-  const grid = { stroke: () => chartColour('edge'), width: 1 };
-  const font = '12px B612';
+  const common: uPlot.Axis = {
+    stroke: () => chartColour('ink-soft'),
+    grid: { stroke: () => chartColour('edge'), width: 1 },
+    ticks: { show: false },
+    font: '12px B612',
+  };
+  const timeTexts: AxisTexts = (...[, splits, , , step]) =>
+    splits.map((seconds) =>
+      setup.hasTimeAxis ? axisTimeText(seconds * MS_PER_S, step * MS_PER_S, setup.time) : '',
+    );
+  const valueTexts: AxisTexts = (...[, splits, , , step]) =>
+    splits.map((value) => setup.axisText(value, step));
+  const contactSplits = setup.isContact ? { splits: [0, 1] } : {};
   return [
-    {
-      size: setup.hasTimeAxis ? TIME_AXIS_PX : 0,
-      stroke: text,
-      grid,
-      ticks: { show: false },
-      font,
-      space: 90,
-      values: (_plot, splits, _axis, _space, step) =>
-        splits.map((seconds) =>
-          setup.hasTimeAxis ? axisTimeText(seconds * MS_PER_S, step * MS_PER_S, setup.time) : '',
-        ),
-    },
-    {
-      size: AXIS_PX,
-      stroke: text,
-      grid,
-      ticks: { show: false },
-      font,
-      space: 24,
-      values: (_plot, splits, _axis, _space, step) => splits.map((value) => setup.axisText(value, step)),
-    },
+    { ...common, size: setup.hasTimeAxis ? TIME_AXIS_PX : 0, space: TIME_SPACE_PX, values: timeTexts },
+    { ...common, size: AXIS_PX, space: VALUE_SPACE_PX, values: valueTexts, ...contactSplits },
   ];
 }
 
+/** The library hands over the plot, the ticks, the axis, their space and their step. */
+type AxisTexts = (...given: readonly [uPlot, readonly number[], number, number, number]) => string[];
+
 /** Max and min are the edges of the envelope and are not stroked; mid is the line. */
-function seriesOf({ dash, widthPx }: TraceStyle, colour: () => string): uPlot.Series[] {
-  const edge: uPlot.Series = { stroke: 'transparent', width: 0, points: { show: false } };
+function seriesOf({ dash, widthPx }: TraceStyle, isStep: boolean, colour: () => string): uPlot.Series[] {
+  const paths = isStep ? STEPPED : {};
+  const edge: uPlot.Series = { ...paths, stroke: 'transparent', width: 0, points: { show: false } };
   const line: uPlot.Series = {
+    ...paths,
     stroke: colour,
     width: widthPx,
     dash: [...dash],
@@ -145,34 +164,6 @@ function loneIndexes(plot: uPlot, seriesIndex: number): number[] {
     if (values[index - 1] == null && values[index + 1] == null) lone.push(index);
   }
   return lone;
-}
-
-/** Bands are grey grounds; a target is a thin line. */
-function drawBands(plot: uPlot, bands: readonly (Band | null)[]): void {
-  const { ctx, bbox } = plot;
-  ctx.save();
-  ctx.beginPath();
-  ctx.rect(bbox.left, bbox.top, bbox.width, bbox.height);
-  ctx.clip();
-  for (const band of bands) {
-    if (band === null) continue;
-    const top = band.high === null ? bbox.top : plot.valToPos(band.high, 'y', true);
-    const bottom = band.low === null ? bbox.top + bbox.height : plot.valToPos(band.low, 'y', true);
-    if (band.high !== null || band.low !== null) {
-      ctx.fillStyle = chartColour('track');
-      ctx.fillRect(bbox.left, top, bbox.width, bottom - top);
-    }
-    if (band.target === null) continue;
-    ctx.strokeStyle = chartColour('edge-strong');
-    ctx.lineWidth = uPlot.pxRatio;
-    ctx.setLineDash([2 * uPlot.pxRatio, 4 * uPlot.pxRatio]);
-    const y = plot.valToPos(band.target, 'y', true);
-    ctx.beginPath();
-    ctx.moveTo(bbox.left, y);
-    ctx.lineTo(bbox.left + bbox.width, y);
-    ctx.stroke();
-  }
-  ctx.restore();
 }
 
 function cursorMs(plot: uPlot): number | null {

@@ -14,7 +14,7 @@ import {
   useTimeReader,
 } from '../live/use-live.ts';
 import type { TraceStyle } from './trace-style.ts';
-import { useUnitOf } from './use-unit-of.ts';
+import { useUnitOf } from './use-series-facts.ts';
 import { valueAt } from './value-at.ts';
 
 interface TraceHeadProps {
@@ -24,7 +24,7 @@ interface TraceHeadProps {
   readonly isAlone: boolean;
   readonly columns: TrendColumns;
   readonly cursor: SnapshotStore<number | null>;
-  readonly onRemove?: (id: string) => void;
+  readonly onRemove: ((id: string) => void) | undefined;
 }
 
 /** Name, unit and reading of one trace: at the cursor while there is one, else now. */
@@ -86,11 +86,7 @@ function useNowValue(id: string): { readonly value: number | null; readonly beca
   const figure = useFigure(id);
   const reading = useReading(id);
   const connection = useConnection();
-  const time = useTimeReader();
-  if (connection.state === 'lost') {
-    const since = connection.sinceMs === null ? '' : clockText(connection.sinceMs, time);
-    return { value: null, because: texts.connection.value(since) };
-  }
+  if (connection.state === 'lost') return { value: null, because: texts.connection.none };
   if (figure !== undefined) {
     return { value: figure.value, because: unknownText(figure.because ?? 'fault', texts.format) };
   }

@@ -29,8 +29,8 @@ export function TrendPanes({ line, panes, state, onPick, onRemove }: TrendPanesP
           cursor={cursor}
           syncKey={syncKey}
           hasTimeAxis={index === panes.length - 1}
-          {...(onPick === undefined ? {} : { onPick })}
-          {...(onRemove === undefined ? {} : { onRemove })}
+          onPick={onPick}
+          onRemove={onRemove}
         />
       ))}
     </div>

@@ -10,25 +10,29 @@ export function valueRange(
   traces: readonly TrendColumns[],
   bands: readonly (Band | null)[],
 ): readonly [number, number] {
-  let low = Infinity;
-  let high = -Infinity;
-  const reach = (value: number | null) => {
-    if (value === null) return;
-    if (value < low) low = value;
-    if (value > high) high = value;
-  };
-  for (const { min, max } of traces) {
-    for (const value of min) reach(value);
-    for (const value of max) reach(value);
-  }
-  for (const band of bands) {
-    reach(band?.low ?? null);
-    reach(band?.high ?? null);
-    reach(band?.target ?? null);
-  }
+  const columns = [...traces.flatMap(({ min, max }) => [min, max]), bands.flatMap(edgesOf)];
+  const [low, high] = extremes(columns);
   if (low > high) return [0, 1];
   const least = Math.max(Math.abs(low), Math.abs(high)) * SPREAD_SHARE_MIN || 1;
   const missing = Math.max(0, least - (high - low)) / 2;
   const margin = (high - low + 2 * missing) * MARGIN_SHARE;
   return [low - missing - margin, high + missing + margin];
+}
+
+function edgesOf(band: Band | null): readonly (number | null)[] {
+  return band === null ? [] : [band.low, band.high, band.target];
+}
+
+/** A loop, because thousands of buckets are more arguments than `Math.min` takes. */
+function extremes(columns: readonly (readonly (number | null)[])[]): readonly [number, number] {
+  let low = Infinity;
+  let high = -Infinity;
+  for (const column of columns) {
+    for (const value of column) {
+      if (value === null) continue;
+      if (value < low) low = value;
+      if (value > high) high = value;
+    }
+  }
+  return [low, high];
 }

@@ -1,7 +1,7 @@
 /** Tells its listeners every second what time it is, and costs nothing while nobody listens. */
 export interface ClockStore {
-  get(): number;
-  subscribe(listener: () => void): () => void;
+  readonly get: () => number;
+  readonly subscribe: (listener: () => void) => () => void;
 }
 
 const SECOND_MS = 1000;

@@ -2,8 +2,8 @@ import type { KeyedStore } from './keyed-store.ts';
 
 /** Several keys of a store as one list, which stays the same object until one of its values changes. */
 export interface KeyedGroup<Value> {
-  get(): readonly (Value | undefined)[];
-  subscribe(listener: () => void): () => void;
+  readonly get: () => readonly (Value | undefined)[];
+  readonly subscribe: (listener: () => void) => () => void;
 }
 
 export function keyedGroup<Value>(store: KeyedStore<Value>, keys: readonly string[]): KeyedGroup<Value> {

@@ -21,99 +21,119 @@ const PULSE_MS = 1000;
 /** Everything a chart needs to follow: each message as it comes, and when a hole must be fetched from history. */
 export interface LiveListener {
   /** A snapshot or changes have been taken into the stores. */
-  onNews(changes: LiveChanges | Snapshot): void;
+  readonly onNews: (news: LiveChanges | Snapshot) => void;
   /** What came before this moment may be incomplete: fetch it again. */
-  onHole(): void;
+  readonly onHole: () => void;
 }
 
 export interface LiveConnection {
   readonly watch: WatchList;
-  listen(listener: LiveListener): () => void;
-  close(): void;
+  readonly listen: (listener: LiveListener) => () => void;
+  readonly close: () => void;
 }
 
 /** Keeps one socket to the server, whatever happens to it, and the stores true to what it says. */
 export function liveConnection(stores: LiveStores, clock: ServerClock): LiveConnection {
-  const socket: Socket<ServerToClientEvents, ClientToServerEvents> = io({
-    transports: ['websocket', 'polling'],
-    reconnectionDelay: 500,
-    reconnectionDelayMax: 2000,
-  });
-  const listeners = new Set<LiveListener>();
-  const watch = watchList(() => scheduleWatch());
-  let lastHeardMs = performance.now();
-  let watchTimer: number | undefined;
-  let isAsking = false;
+  const kept = new KeptConnection(stores, clock);
+  return {
+    watch: kept.watch,
+    listen: (listener) => kept.listen(listener),
+    close: () => kept.close(),
+  };
+}
 
-  function scheduleWatch() {
-    watchTimer ??= window.setTimeout(() => {
-      watchTimer = undefined;
-      if (socket.connected) ask();
+class KeptConnection {
+  readonly watch: WatchList = watchList(() => this.#scheduleWatch());
+  readonly #stores: LiveStores;
+  readonly #clock: ServerClock;
+  readonly #listeners = new Set<LiveListener>();
+  readonly #socket: Socket<ServerToClientEvents, ClientToServerEvents>;
+  readonly #pulse: number;
+  #watchTimer: number | undefined;
+  #lastHeardMs = performance.now();
+  #isAsking = false;
+
+  constructor(stores: LiveStores, clock: ServerClock) {
+    this.#stores = stores;
+    this.#clock = clock;
+    this.#socket = io({
+      transports: ['websocket', 'polling'],
+      reconnectionDelay: 500,
+      reconnectionDelayMax: 2000,
+    });
+    this.#socket.on('connect', () => this.#ask());
+    this.#socket.on('disconnect', () => this.#lose());
+    this.#socket.on('snapshot', (snapshot) => this.#takeSnapshot(snapshot));
+    this.#socket.on('changes', (changes) => this.#takeChanges(changes));
+    this.#pulse = window.setInterval(() => this.#checkSilence(), PULSE_MS);
+  }
+
+  listen(listener: LiveListener): () => void {
+    this.#listeners.add(listener);
+    return () => void this.#listeners.delete(listener);
+  }
+
+  close(): void {
+    window.clearInterval(this.#pulse);
+    window.clearTimeout(this.#watchTimer);
+    this.#socket.disconnect();
+  }
+
+  #scheduleWatch(): void {
+    this.#watchTimer ??= window.setTimeout(() => {
+      this.#watchTimer = undefined;
+      if (this.#socket.connected) this.#ask();
     }, WATCH_DELAY_MS);
   }
 
-  function ask() {
-    isAsking = true;
-    const request = { figures: watch.figures(), tags: watch.tags(), alarms: true };
-    socket.timeout(ANSWER_MS).emit('watch', request, (error: Error | null) => {
-      isAsking = false;
-      if (error === null) heard();
-      else lose();
+  #ask(): void {
+    this.#isAsking = true;
+    const request = { figures: this.watch.figures(), tags: this.watch.tags(), alarms: true };
+    this.#socket.timeout(ANSWER_MS).emit('watch', request, (error: Error | null) => {
+      this.#isAsking = false;
+      if (error === null) this.#lastHeardMs = performance.now();
+      else this.#lose();
     });
   }
 
-  function heard() {
-    lastHeardMs = performance.now();
+  #takeSnapshot(snapshot: Snapshot): void {
+    this.#hear(snapshot.timeMs);
+    takeSnapshot(this.#stores, snapshot);
+    this.#becomeLive(snapshot.contractVersion !== CONTRACT_VERSION);
+    for (const listener of this.#listeners) listener.onNews(snapshot);
   }
 
-  function lose() {
-    const before = stores.connection.get();
-    if (before.state === 'live')
-      stores.connection.set({ ...before, state: 'lost', sinceMs: clock.lastHeardMs() });
-  }
-
-  function isLive(isOutdated: boolean) {
-    const before = stores.connection.get();
-    if (before.state === 'live' && before.isOutdated === isOutdated) return;
-    stores.connection.set({ state: 'live', sinceMs: null, isOutdated });
-    if (before.state === 'lost') for (const listener of listeners) listener.onHole();
-  }
-
-  socket.on('connect', ask);
-  socket.on('disconnect', lose);
-  socket.on('snapshot', (snapshot) => {
-    heard();
-    clock.hear(snapshot.timeMs);
-    takeSnapshot(stores, snapshot);
-    isLive(snapshot.contractVersion !== CONTRACT_VERSION);
-    for (const listener of listeners) listener.onNews(snapshot);
-  });
-  socket.on('changes', (changes) => {
-    heard();
-    clock.hear(changes.timeMs);
-    takeChanges(stores, changes);
-    for (const listener of listeners) {
+  #takeChanges(changes: LiveChanges): void {
+    this.#hear(changes.timeMs);
+    takeChanges(this.#stores, changes);
+    for (const listener of this.#listeners) {
       listener.onNews(changes);
       if (changes.hasMissed) listener.onHole();
     }
-  });
+  }
 
-  const pulse = window.setInterval(() => {
-    const silentMs = performance.now() - lastHeardMs;
-    if (silentMs > SILENCE_MS + ANSWER_MS) lose();
-    if (silentMs > SILENCE_MS && socket.connected && !isAsking) ask();
-  }, PULSE_MS);
+  #hear(timeMs: number): void {
+    this.#lastHeardMs = performance.now();
+    this.#clock.hear(timeMs);
+  }
 
-  return {
-    watch,
-    listen(listener) {
-      listeners.add(listener);
-      return () => void listeners.delete(listener);
-    },
-    close() {
-      window.clearInterval(pulse);
-      window.clearTimeout(watchTimer);
-      socket.disconnect();
-    },
-  };
+  #becomeLive(isOutdated: boolean): void {
+    const before = this.#stores.connection.get();
+    if (before.state === 'live' && before.isOutdated === isOutdated) return;
+    this.#stores.connection.set({ state: 'live', sinceMs: null, isOutdated });
+    if (before.state !== 'lost') return;
+    for (const listener of this.#listeners) listener.onHole();
+  }
+
+  #lose(): void {
+    const before = this.#stores.connection.get();
+    if (before.state !== 'live') return;
+    this.#stores.connection.set({ ...before, state: 'lost', sinceMs: this.#clock.lastHeardMs() });
+  }
+
+  #checkSilence(): void {
+    const silentMs = performance.now() - this.#lastHeardMs;
+    if (silentMs > SILENCE_MS + ANSWER_MS) this.#lose();
+    if (silentMs > SILENCE_MS && this.#socket.connected && !this.#isAsking) this.#ask();
+  }
 }

@@ -1,6 +1,7 @@
 import type { AlarmTransition } from '../../server/contract/alarm-message.ts';
 import type { CommandRequest, CommandResult } from '../../server/contract/commands.ts';
 import type { ThinnedAnswer } from '../../server/contract/history-answer.ts';
+import type { Refusal } from '../../server/contract/refusal.ts';
 import type { PlantDescription } from '../../server/contract/plant-description.ts';
 
 /** Every address of the server that these pages use, in one place. */
@@ -40,8 +41,9 @@ export async function sendCommand(request: CommandRequest): Promise<CommandResul
     headers: { 'content-type': 'application/json' },
     body: JSON.stringify(request),
   });
-  if (!response.ok && response.status >= 500) throw new Error(`/api/commands: ${response.status}`);
-  return (await response.json()) as CommandResult;
+  if (response.ok) return (await response.json()) as CommandResult;
+  const { error } = (await response.json()) as Refusal;
+  return { done: false, refused: error };
 }
 
 async function getJson<Answer>(address: string, signal: AbortSignal): Promise<Answer> {

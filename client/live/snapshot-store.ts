@@ -1,8 +1,8 @@
 /** Holds one value and tells who listens when it becomes another. Knows no React; `useSyncExternalStore` reads it. */
 export interface SnapshotStore<Value> {
-  get(): Value;
-  set(value: Value): void;
-  subscribe(listener: () => void): () => void;
+  readonly get: () => Value;
+  readonly set: (value: Value) => void;
+  readonly subscribe: (listener: () => void) => () => void;
 }
 
 export function snapshotStore<Value>(initial: Value): SnapshotStore<Value> {

@@ -19,19 +19,24 @@ const HELD_RATIO = 0.5;
  * stood still: it takes the value before it.
  */
 export function columnsFromHistory(series: ThinnedSeries): TrendColumns {
-  const line = series.interpolation === 'step' ? series.last : series.mean;
-  const min: (number | null)[] = [];
-  const max: (number | null)[] = [];
-  const mid: (number | null)[] = [];
-  let held: number | null = null;
-  for (const index of series.timeMs.keys()) {
-    const isHeld = series.last[index] == null && (series.coveredRatio[index] ?? 0) > HELD_RATIO;
-    min.push(series.min[index] ?? (isHeld ? held : null));
-    max.push(series.max[index] ?? (isHeld ? held : null));
-    mid.push(line[index] ?? (isHeld ? held : null));
-    held = series.last[index] ?? (isHeld ? held : null);
-  }
-  return { timeMs: series.timeMs, min, max, mid };
+  const held = heldValues(series);
+  const filled = (column: readonly (number | null)[]) => held.map((value, index) => column[index] ?? value);
+  return {
+    timeMs: series.timeMs,
+    min: filled(series.min),
+    max: filled(series.max),
+    mid: filled(series.interpolation === 'step' ? series.last : series.mean),
+  };
+}
+
+/** For each bucket without a reading, the value that stood still in it; null where there was none. */
+function heldValues({ last, coveredRatio }: ThinnedSeries): readonly (number | null)[] {
+  let before: number | null = null;
+  return last.map((value, index): number | null => {
+    if (value !== null) before = value;
+    else if ((coveredRatio[index] ?? 0) <= HELD_RATIO) before = null;
+    return value === null ? before : null;
+  });
 }
 
 /** Follows one series live in buckets of a fixed width. */
@@ -63,7 +68,10 @@ export function liveBuckets(bucketMs: number): LiveBuckets {
       const startMs = Math.floor(atMs / bucketMs) * bucketMs;
       const last = timeMs.length - 1;
       const lastMs = timeMs[last];
-      if (lastMs === undefined || startMs > lastMs) return open(startMs, value);
+      if (lastMs === undefined || startMs > lastMs) {
+        open(startMs, value);
+        return;
+      }
       if (startMs < lastMs) return; // Late: the history has it, and the next fetch brings it.
       mid[last] = value;
       if (value === null) return;
@@ -72,8 +80,8 @@ export function liveBuckets(bucketMs: number): LiveBuckets {
     },
     holdUntil(untilMs, value) {
       const lastMs = timeMs.at(-1);
-      if (lastMs === undefined) return open(Math.floor(untilMs / bucketMs) * bucketMs, value);
-      for (let startMs = lastMs + bucketMs; startMs <= untilMs; startMs += bucketMs) open(startMs, value);
+      const nextMs = lastMs === undefined ? Math.floor(untilMs / bucketMs) * bucketMs : lastMs + bucketMs;
+      for (let startMs = nextMs; startMs <= untilMs; startMs += bucketMs) open(startMs, value);
     },
     dropBefore(beforeMs) {
       const keep = timeMs.findIndex((time) => time >= beforeMs);

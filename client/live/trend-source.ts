@@ -38,8 +38,8 @@ export interface TrendState {
  */
 export interface TrendSource {
   readonly state: SnapshotStore<TrendState>;
-  ask(request: TrendRequest): void;
-  start(): () => void;
+  readonly ask: (request: TrendRequest) => void;
+  readonly start: () => () => void;
 }
 
 export interface LiveSources {
@@ -57,130 +57,137 @@ const SETTLE_MS = 120;
 const NOTHING_ASKED: TrendRequest = { figures: [], tags: [], view: { kind: 'live', spanMs: 1 }, buckets: 1 };
 
 export function trendSource(sources: LiveSources): TrendSource {
-  const { connection, clock, stores } = sources;
-  const state = snapshotStore<TrendState>({
-    ...windowOf(NOTHING_ASKED.view, clock.nowMs()),
-    columns: new Map(),
-    isLoading: true,
-    hasFailed: false,
-  });
-  let request = NOTHING_ASKED;
-  let live = new Map<string, LiveBuckets>();
-  let past: ReadonlyMap<string, TrendColumns> = new Map();
-  let outcome = { isLoading: true, hasFailed: false };
-  let fetching = new AbortController();
-  let settling: number | undefined;
-  let drawing: number | undefined;
-  let unwatch = () => {};
-  let isStarted = false;
+  const kept = new KeptTrend(sources);
+  return { state: kept.state, ask: (request) => kept.ask(request), start: () => kept.start() };
+}
 
-  function publish() {
-    const window = windowOf(request.view, clock.nowMs());
-    if (request.view.kind === 'live') holdValues(live, stores, window.toMs);
-    state.set({ ...window, columns: columnsNow(window.fromMs), ...outcome });
+class KeptTrend {
+  readonly state: SnapshotStore<TrendState>;
+  readonly #sources: LiveSources;
+  #request = NOTHING_ASKED;
+  #live = new Map<string, LiveBuckets>();
+  #past: ReadonlyMap<string, TrendColumns> = new Map();
+  #outcome = { isLoading: true, hasFailed: false };
+  #fetching = new AbortController();
+  #settling: number | undefined;
+  #isStarted = false;
+  #isWaitingForClock = false;
+  #unwatch: () => void = () => undefined;
+
+  constructor(sources: LiveSources) {
+    this.#sources = sources;
+    const window = windowOf(NOTHING_ASKED.view, sources.clock.nowMs());
+    this.state = snapshotStore<TrendState>({ ...window, columns: new Map(), ...this.#outcome });
   }
 
-  function columnsNow(fromMs: number): ReadonlyMap<string, TrendColumns> {
-    if (request.view.kind === 'past') return past;
-    const marginMs = bucketMsOf(request);
+  ask(request: TrendRequest): void {
+    const kept = this.#columnsFrom(-Infinity);
+    const series = seriesOf(request);
+    const bucketMs = bucketMsOf(request);
+    this.#request = request;
+    this.#live = new Map(series.map((id) => [id, liveBuckets(bucketMs)]));
+    this.#past = new Map(series.map((id) => [id, kept.get(id) ?? EMPTY_COLUMNS]));
+    this.#outcome = { isLoading: series.length > 0, hasFailed: false };
+    if (this.#isStarted) this.#watchAnew();
+    this.#publish();
+    this.#settle();
+  }
+
+  start(): () => void {
+    this.#isStarted = true;
+    this.#watchAnew();
+    const stop = this.#sources.connection.listen({
+      onNews: (news) => this.#takeNews(news),
+      onHole: () => this.#fetchPast(),
+    });
+    const drawing = window.setInterval(() => {
+      if (this.#request.view.kind === 'live') this.#publish();
+    }, PUBLISH_MS);
+    this.#settle();
+    return () => {
+      this.#isStarted = false;
+      this.#fetching.abort();
+      window.clearInterval(drawing);
+      window.clearTimeout(this.#settling);
+      stop();
+      this.#unwatch();
+      this.#unwatch = () => undefined;
+    };
+  }
+
+  #publish(): void {
+    const window = windowOf(this.#request.view, this.#sources.clock.nowMs());
+    if (this.#request.view.kind === 'live') holdValues(this.#live, this.#sources.stores, window.toMs);
+    this.state.set({ ...window, columns: this.#columnsFrom(window.fromMs), ...this.#outcome });
+  }
+
+  #columnsFrom(fromMs: number): ReadonlyMap<string, TrendColumns> {
+    if (this.#request.view.kind === 'past') return this.#past;
+    const startMs = fromMs - bucketMsOf(this.#request);
     const joined = new Map<string, TrendColumns>();
-    for (const [id, buckets] of live) {
-      buckets.dropBefore(fromMs - marginMs);
-      joined.set(id, joinedColumns(past.get(id) ?? EMPTY_COLUMNS, buckets.columns(), fromMs - marginMs));
+    for (const [id, buckets] of this.#live) {
+      buckets.dropBefore(startMs);
+      joined.set(id, joinedColumns(this.#past.get(id) ?? EMPTY_COLUMNS, buckets.columns(), startMs));
     }
     return joined;
   }
 
-  function fetchPast() {
-    fetching.abort();
-    window.clearTimeout(settling);
-    const series = [...request.figures, ...request.tags];
-    if (!isStarted || series.length === 0 || clock.lastHeardMs() === null) return;
-    fetching = new AbortController();
-    const { signal } = fetching;
-    const { fromMs, toMs } = windowOf(request.view, clock.nowMs());
-    fetchThinned({ series, fromMs, toMs, buckets: request.buckets }, signal).then(
+  #takeNews({ figures, readings }: LiveChanges | Snapshot): void {
+    for (const { id, timeMs, value } of figures) this.#live.get(id)?.take(timeMs, value);
+    for (const { tag, timeMs, value } of readings) {
+      const buckets = this.#live.get(tag);
+      if (buckets === undefined) continue;
+      for (const [index, time] of timeMs.entries()) buckets.take(time, value[index] ?? null);
+    }
+    if (this.#isWaitingForClock) this.#fetchPast();
+  }
+
+  #settle(): void {
+    window.clearTimeout(this.#settling);
+    this.#settling = window.setTimeout(() => this.#fetchPast(), SETTLE_MS);
+  }
+
+  #fetchPast(): void {
+    this.#fetching.abort();
+    window.clearTimeout(this.#settling);
+    const series = seriesOf(this.#request);
+    if (!this.#isStarted || series.length === 0) return;
+    // Only the first message says what the server calls the last half hour.
+    this.#isWaitingForClock = this.#sources.clock.lastHeardMs() === null;
+    if (this.#isWaitingForClock) return;
+    this.#fetching = new AbortController();
+    const { signal } = this.#fetching;
+    const stretch = windowOf(this.#request.view, this.#sources.clock.nowMs());
+    fetchThinned({ series, ...stretch, buckets: this.#request.buckets }, signal).then(
       (answer) => {
-        past = new Map(answer.series.map((one) => [one.series, columnsFromHistory(one)]));
-        outcome = { isLoading: false, hasFailed: false };
-        publish();
+        this.#past = new Map(answer.series.map((one) => [one.series, columnsFromHistory(one)]));
+        this.#end({ isLoading: false, hasFailed: false });
       },
       () => {
-        if (signal.aborted) return;
-        outcome = { isLoading: false, hasFailed: true };
-        publish();
+        if (!signal.aborted) this.#end({ isLoading: false, hasFailed: true });
       },
     );
   }
 
-  function onNews(news: LiveChanges | Snapshot) {
-    takeNews(live, news);
-    // Only the first message says what the server calls the last half hour.
-    if (outcome.isLoading && clock.lastHeardMs() !== null && settling === undefined) settle();
+  #end(outcome: { readonly isLoading: boolean; readonly hasFailed: boolean }): void {
+    this.#outcome = outcome;
+    this.#publish();
   }
 
-  function settle() {
-    window.clearTimeout(settling);
-    settling = window.setTimeout(fetchPast, SETTLE_MS);
-  }
-
-  return {
-    state,
-    ask(next) {
-      past = columnsNow(-Infinity);
-      const kept = past;
-      request = next;
-      const bucketMs = bucketMsOf(next);
-      const series = [...next.figures, ...next.tags];
-      live = new Map(series.map((id) => [id, liveBuckets(bucketMs)]));
-      past = new Map(series.flatMap((id) => (kept.has(id) ? [[id, kept.get(id) ?? EMPTY_COLUMNS]] : [])));
-      outcome = { isLoading: series.length > 0, hasFailed: false };
-      if (isStarted) watchAnew();
-      publish();
-      settle();
-    },
-    start() {
-      isStarted = true;
-      watchAnew();
-      const stop = connection.listen({ onNews, onHole: fetchPast });
-      drawing = window.setInterval(() => {
-        if (request.view.kind === 'live') publish();
-      }, PUBLISH_MS);
-      settle();
-      return () => {
-        isStarted = false;
-        fetching.abort();
-        stop();
-        unwatch();
-        unwatch = () => {};
-        window.clearInterval(drawing);
-        window.clearTimeout(settling);
-      };
-    },
-  };
-
-  function watchAnew() {
-    const before = unwatch;
-    unwatch = connection.watch.add(request);
+  #watchAnew(): void {
+    const before = this.#unwatch;
+    this.#unwatch = this.#sources.connection.watch.add(this.#request);
     before();
   }
+}
+
+function seriesOf({ figures, tags }: TrendRequest): readonly string[] {
+  return [...figures, ...tags];
 }
 
 function bucketMsOf({ view, buckets }: TrendRequest): number {
   const spanMs = view.kind === 'live' ? view.spanMs : view.toMs - view.fromMs;
   return Math.max(BUCKET_MS_MIN, Math.ceil(spanMs / buckets));
-}
-
-function takeNews(
-  live: ReadonlyMap<string, LiveBuckets>,
-  { figures, readings }: LiveChanges | Snapshot,
-): void {
-  for (const { id, timeMs, value } of figures) live.get(id)?.take(timeMs, value);
-  for (const { tag, timeMs, value } of readings) {
-    const buckets = live.get(tag);
-    if (buckets === undefined) continue;
-    for (const [index, time] of timeMs.entries()) buckets.take(time, value[index] ?? null);
-  }
 }
 
 /** While the connection is live, a series that sends nothing stands still. */

@@ -38,6 +38,11 @@ export function zoomed(view: TrendView, { factor, atShare, nowMs }: Zoom): Trend
   return notBeyondNow({ fromMs: start, toMs: start + spanMs }, nowMs);
 }
 
+/** What keys and buttons zoom around: now while live, the middle otherwise. */
+export function heldShare(view: TrendView): number {
+  return view.kind === 'live' ? 1 : 0.5;
+}
+
 /** Moves by a share of what is shown; a chart that is moved up to now is live again. */
 export function moved(view: TrendView, byShare: number, nowMs: number): TrendView {
   const { fromMs, toMs } = windowOf(view, nowMs);

@@ -1,4 +1,13 @@
-import { createContext, useCallback, useContext, useMemo, useRef, useState, type ReactNode } from 'react';
+import {
+  createContext,
+  useCallback,
+  useContext,
+  useMemo,
+  useRef,
+  useState,
+  type ReactNode,
+  type SubmitEvent,
+} from 'react';
 import type { Actor } from '../../server/contract/records.ts';
 import { operatorNamed } from '../live/acting-person.ts';
 import { useApp } from '../live/app-context.ts';
@@ -73,14 +82,15 @@ function ActorForm({ onName, onForget, onCancel }: ActorFormProps) {
   const words = texts.acting;
   const known = useStore(acting);
   const [isMissing, setMissing] = useState(false);
-  const submit = (form: FormData) => {
-    const name = form.get('name');
+  const submit = (event: SubmitEvent<HTMLFormElement>) => {
+    event.preventDefault();
+    const name = new FormData(event.currentTarget).get('name');
     const trimmed = typeof name === 'string' ? name.trim() : '';
     setMissing(trimmed === '');
     if (trimmed !== '') onName(trimmed);
   };
   return (
-    <form action={submit} className="dialog-body">
+    <form onSubmit={submit} className="dialog-body">
       <h2 id="actor-title">{words.title}</h2>
       <p className="soft">{words.why}</p>
       <label className="dialog-field">

@@ -1,6 +1,7 @@
+import { clockText } from '../../server/contract/format/time-text.ts';
 import { alarmCounts, inAlarmOrder, isSetAside } from '../live/alarm-order.ts';
 import { useApp } from '../live/app-context.ts';
-import { useConnection, useStore } from '../live/use-live.ts';
+import { useConnection, useStore, useTimeReader } from '../live/use-live.ts';
 import { AlarmCard } from './alarm-card.tsx';
 import './alarm-list.css';
 
@@ -9,16 +10,22 @@ export function AlarmList() {
   const { stores, texts } = useApp();
   const alarms = useStore(stores.alarms).filter((alarm) => !isSetAside(alarm));
   const connection = useConnection();
+  const time = useTimeReader();
   if (connection.state !== 'live' && alarms.length === 0) {
     return <p className="alarm-list-empty soft">{texts.alarms.noneWithoutConnection}</p>;
   }
   if (alarms.length === 0) return <p className="alarm-list-empty soft">{texts.alarms.none}</p>;
   return (
-    <ul className="alarm-list">
-      {inAlarmOrder(alarms).map((alarm) => (
-        <AlarmCard key={alarm.id} alarm={alarm} />
-      ))}
-    </ul>
+    <>
+      {connection.state === 'lost' && connection.sinceMs !== null && (
+        <p className="alarm-list-empty">{texts.alarms.asOf(clockText(connection.sinceMs, time))}</p>
+      )}
+      <ul className="alarm-list">
+        {inAlarmOrder(alarms).map((alarm) => (
+          <AlarmCard key={alarm.id} alarm={alarm} />
+        ))}
+      </ul>
+    </>
   );
 }
 

@@ -12,22 +12,26 @@ export interface BulletLayout {
 /** The track shows the band and this much of its width on each side. */
 const MARGIN_OF_BAND = 0.75;
 
-/** Where band and mark stand; null without a band that is closed on at least one side. */
+/** Where band and mark stand; null where the band has no width to draw. */
 export function bulletLayout(value: number, band: Band): BulletLayout | null {
-  const high =
-    band.high ??
-    (band.low === null ? null : band.low + 2 * Math.abs(band.low - (band.target ?? 0) || band.low));
-  if (high === null) return null;
-  const low = band.low ?? Math.min(0, high);
-  const width = high - low;
-  if (width <= 0) return null;
-  const start = low - width * MARGIN_OF_BAND;
+  const edges = closedEdges(band);
+  if (edges === null || edges.high <= edges.low) return null;
+  const width = edges.high - edges.low;
+  const start = edges.low - width * MARGIN_OF_BAND;
   const length = width * (1 + 2 * MARGIN_OF_BAND);
   const place = (value - start) / length;
   return {
-    bandStart: (low - start) / length,
-    bandEnd: band.high === null ? 1 : (high - start) / length,
+    bandStart: band.low === null ? 0 : (edges.low - start) / length,
+    bandEnd: band.high === null ? 1 : (edges.high - start) / length,
     mark: Math.min(1, Math.max(0, place)),
     beyond: place < 0 ? 'low' : place > 1 ? 'high' : 'not',
   };
+}
+
+/** A side that is open gets an edge to scale by: nothing below, twice the lower edge above. */
+function closedEdges({ low, high }: Band): { readonly low: number; readonly high: number } | null {
+  if (low !== null && high !== null) return { low, high };
+  if (high !== null) return { low: Math.min(0, high), high };
+  if (low !== null) return { low, high: low + Math.abs(low) };
+  return null;
 }

@@ -9,10 +9,12 @@ interface FigureValueProps {
   readonly figure: FigureDescription;
   /** Stands in the unit's place where it says more, for example "of 1850 bu". */
   readonly unitText?: string;
+  /** Where there is little room: the banner and the head of the drawing say since when. */
+  readonly isShort?: boolean;
 }
 
 /** A figure's number with its unit; or in words why there is none. Never the last good number as if it were live. */
-export function FigureValue({ figure, unitText }: FigureValueProps) {
+export function FigureValue({ figure, unitText, isShort = false }: FigureValueProps) {
   const { texts } = useApp();
   const message = useFigure(figure.id);
   const connection = useConnection();
@@ -20,7 +22,9 @@ export function FigureValue({ figure, unitText }: FigureValueProps) {
   const time = useTimeReader();
   if (connection.state === 'lost') {
     const since = connection.sinceMs === null ? '' : clockText(connection.sinceMs, time);
-    return <span className="unknown">{texts.connection.value(since)}</span>;
+    return (
+      <span className="unknown">{isShort ? texts.connection.short : texts.connection.value(since)}</span>
+    );
   }
   if (message === undefined) return <span className="unknown">{texts.waiting}</span>;
   if (message.value === null) {

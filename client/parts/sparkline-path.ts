@@ -20,17 +20,15 @@ const SPREAD_SHARE_MIN = 0.04;
 
 /** The line and the band of a sparkline, scaled so that both are in view. */
 export function sparklinePath(columns: TrendColumns, band: Band | null, box: SparklineBox): SparklinePath {
-  const known = columns.mid.filter((value) => value !== null);
-  const edges = [band?.low ?? null, band?.high ?? null].filter((edge) => edge !== null);
-  const all = [...known, ...edges];
+  const edges = band === null ? [] : [band.low, band.high];
+  const all = [...columns.mid, ...edges].filter((value) => value !== null);
   if (all.length === 0) return { path: '', bandTop: null, bandBottom: null };
   const [low, high] = spread(Math.min(...all), Math.max(...all));
   const y = (value: number) => box.height * (1 - (value - low) / (high - low));
-  return {
-    path: pathThrough(columns, box, y),
-    bandTop: edges.length === 0 ? null : y(band?.high ?? high),
-    bandBottom: edges.length === 0 ? null : y(band?.low ?? low),
-  };
+  const path = pathThrough(columns, box, y);
+  if (band === null || (band.low === null && band.high === null))
+    return { path, bandTop: null, bandBottom: null };
+  return { path, bandTop: y(band.high ?? high), bandBottom: y(band.low ?? low) };
 }
 
 function pathThrough(

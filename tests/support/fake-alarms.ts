@@ -1,5 +1,6 @@
 import type { AlarmMessage } from '#server/contract/alarm-message.ts';
-import { FEED_START_MS, type FakePlantFeed } from './fake-plant-feed.ts';
+import type { FakePlantFeed } from './fake-plant-feed.ts';
+import { FEED_START_MS } from './fake-records.ts';
 
 const ML_PER_FL_OZ = 29.573_529_562_5;
 const MINUTE_MS = 60_000;

@@ -5,14 +5,13 @@ import {
   type ServerResponse,
 } from 'node:http';
 import type { AddressInfo } from 'node:net';
-import { Server } from 'socket.io';
+import { Server, type Socket } from 'socket.io';
 import type { AlarmMessage, AlarmTransition } from '#server/contract/alarm-message.ts';
 import type { CommandRequest, CommandResult } from '#server/contract/commands.ts';
 import type { FigureMessage } from '#server/contract/figure-message.ts';
 import type { LinkStatus } from '#server/contract/link-status.ts';
 import type { PlantDescription } from '#server/contract/plant-description.ts';
 import type { Quality } from '#server/contract/reading.ts';
-import type { Lot } from '#server/contract/records.ts';
 import type {
   ClientToServerEvents,
   LiveChanges,
@@ -21,12 +20,11 @@ import type {
 } from '#server/contract/socket-events.ts';
 import { CONTRACT_VERSION } from '#server/contract/version.ts';
 import type { UnknownReason } from '#server/calc/unknown-reason.ts';
-import { BUSHEL_KG, fakePlant, SKETCH_MACHINES, type FakeMachine } from './fake-line.ts';
+import { fakePlant, SKETCH_MACHINES, type FakeMachine } from './fake-line.ts';
+import { FAKE_LOT, FAKE_SHIFT, FEED_START_MS, fakeLink, NOTHING_CHANGED } from './fake-records.ts';
 import { thinnedSignal, wanderingSignal, type Signal } from './fake-signal.ts';
-import { servePages } from './serve-pages.ts';
+import { sendJson, servePages } from './serve-pages.ts';
 
-/** 14:06:31 in the plant's time zone. */
-export const FEED_START_MS = Date.UTC(2026, 8, 14, 19, 6, 31);
 const TICK_MS = 250;
 const HISTORY_MS = 9 * 24 * 3_600_000;
 
@@ -63,7 +61,8 @@ export async function fakePlantFeed(options: FeedOptions = {}): Promise<FakePlan
   return feed;
 }
 
-type Socket = Parameters<Parameters<Server<ClientToServerEvents, ServerToClientEvents>['on']>[1]>[0];
+type LiveServer = Server<ClientToServerEvents, ServerToClientEvents>;
+type LiveSocket = Socket<ClientToServerEvents, ServerToClientEvents>;
 
 class Feed implements FakePlantFeed {
   url = '';
@@ -75,14 +74,14 @@ class Feed implements FakePlantFeed {
   readonly #quality = new Map<string, Quality>();
   readonly #alarms = new Map<string, AlarmMessage>();
   readonly #journal: AlarmTransition[] = [];
-  readonly #watching = new Map<Socket, WatchRequest>();
+  readonly #watching = new Map<LiveSocket, WatchRequest>();
   readonly #startedMs = Date.now();
   readonly #timer: NodeJS.Timeout;
-  #links: readonly LinkStatus[] = [link(FEED_START_MS - 7_200_000)];
+  #links: readonly LinkStatus[] = [fakeLink(FEED_START_MS - 7_200_000)];
   #historyDelayMs = 0;
   #port = 0;
   #http: HttpServer | null = null;
-  #sockets: Server<ClientToServerEvents, ServerToClientEvents> | null = null;
+  #sockets: LiveServer | null = null;
 
   constructor(machines: readonly FakeMachine[]) {
     const { plant, line } = fakePlant(machines);
@@ -194,11 +193,11 @@ class Feed implements FakePlantFeed {
     for (const [socket, request] of this.#watching) {
       const figures = request.figures.map((id) => this.#figure(id, timeMs));
       const readings = request.tags.map((tag) => this.#reading(tag, timeMs));
-      socket.emit('changes', { ...NOTHING, timeMs, figures, readings, links: this.#links });
+      socket.emit('changes', { ...NOTHING_CHANGED, timeMs, figures, readings, links: this.#links });
     }
   }
 
-  #snapshot(socket: Socket, request: WatchRequest): void {
+  #snapshot(socket: LiveSocket, request: WatchRequest): void {
     const timeMs = this.nowMs();
     socket.emit('snapshot', {
       contractVersion: CONTRACT_VERSION,
@@ -208,8 +207,8 @@ class Feed implements FakePlantFeed {
       alarms: request.alarms ? [...this.#alarms.values()] : [],
       links: [...this.#links],
       recording: { isRecording: true, sinceMs: FEED_START_MS, waitingCount: 0, lostCount: 0, because: null },
-      lots: [LOT],
-      shifts: [SHIFT],
+      lots: [FAKE_LOT],
+      shifts: [FAKE_SHIFT],
     });
   }
 
@@ -240,17 +239,28 @@ class Feed implements FakePlantFeed {
 
   #send(changes: Partial<LiveChanges>, isWanted: (request: WatchRequest) => boolean): void {
     for (const [socket, request] of this.#watching) {
-      if (isWanted(request)) socket.emit('changes', { ...NOTHING, timeMs: this.nowMs(), ...changes });
+      if (isWanted(request)) socket.emit('changes', { ...NOTHING_CHANGED, timeMs: this.nowMs(), ...changes });
     }
   }
 
   async #answer(request: IncomingMessage, response: ServerResponse): Promise<void> {
     const url = new URL(request.url ?? '/', 'http://127.0.0.1');
-    if (url.pathname === '/api/plant') return sendJson(response, this.plant);
-    if (url.pathname === '/api/history/thinned') return this.#answerHistory(url, response);
-    if (url.pathname === '/api/alarms/journal') return sendJson(response, this.#journal);
-    if (url.pathname === '/api/commands') return sendJson(response, this.#carryOut(await bodyOf(request)));
-    return servePages(url.pathname, response);
+    switch (url.pathname) {
+      case '/api/plant':
+        sendJson(response, this.plant);
+        return;
+      case '/api/history/thinned':
+        await this.#answerHistory(url, response);
+        return;
+      case '/api/alarms/journal':
+        sendJson(response, this.#journal);
+        return;
+      case '/api/commands':
+        sendJson(response, this.#carryOut(await bodyOf(request)));
+        return;
+      default:
+        servePages(url.pathname, response);
+    }
   }
 
   async #answerHistory(url: URL, response: ServerResponse): Promise<void> {
@@ -283,66 +293,8 @@ class Feed implements FakePlantFeed {
   }
 }
 
-export function link(sinceMs: number, more: Partial<LinkStatus> = {}): LinkStatus {
-  const url = 'opc.tcp://127.0.0.1:4840';
-  return {
-    endpoint: 'plant',
-    url,
-    state: 'live',
-    sinceMs,
-    lastHeardMs: null,
-    clockOffsetMs: 12,
-    because: null,
-    ...more,
-  };
-}
-
-function sendJson(response: ServerResponse, body: unknown): void {
-  response.writeHead(200, { 'content-type': 'application/json' }).end(JSON.stringify(body));
-}
-
 async function bodyOf(request: IncomingMessage): Promise<CommandRequest> {
   const pieces: Uint8Array[] = [];
   for await (const piece of request) pieces.push(piece as Uint8Array);
   return JSON.parse(Buffer.concat(pieces).toString('utf8')) as CommandRequest;
 }
-
-const NOTHING: LiveChanges = {
-  timeMs: 0,
-  figures: [],
-  readings: [],
-  alarms: [],
-  links: [],
-  recording: null,
-  lots: null,
-  shifts: null,
-  hasMissed: false,
-};
-
-const WRITTEN = {
-  id: 1,
-  writtenBy: { id: 'Operator 3', role: 'operator' },
-  writtenMs: FEED_START_MS - 9_000_000,
-} as const;
-
-const LOT: Lot = {
-  ...WRITTEN,
-  line: 'a',
-  number: 'QM-0417',
-  crop: 'soybean',
-  massKgPlanned: 1850 * BUSHEL_KG,
-  testWeightKgPerHl: 57.4 * 1.287_185_978,
-  route: 'B',
-  treatmentPlan: '2',
-  products: [],
-  startedMs: FEED_START_MS - 9_000_000,
-  endedMs: null,
-};
-
-const SHIFT = {
-  ...WRITTEN,
-  line: 'a',
-  name: 'Day shift',
-  startedMs: FEED_START_MS - 25_000_000,
-  endedMs: null,
-};

@@ -1,6 +1,7 @@
 import { createReadStream, existsSync } from 'node:fs';
 import type { ServerResponse } from 'node:http';
 import path from 'node:path';
+import { SECURITY_HEADERS } from '#server/web/security-headers.ts';
 import { PROJECT_ROOT } from '#server/launch/project-root.mjs';
 
 const PAGES = path.join(PROJECT_ROOT, 'client', 'dist');
@@ -19,6 +20,13 @@ export function servePages(pathname: string, response: ServerResponse): void {
   const asked = path.join(PAGES, path.normalize(pathname));
   const isFile = asked.startsWith(PAGES) && path.extname(asked) !== '' && existsSync(asked);
   const file = isFile ? asked : path.join(PAGES, 'index.html');
-  response.writeHead(200, { 'content-type': TYPES[path.extname(file)] ?? 'application/octet-stream' });
+  response.writeHead(200, {
+    ...SECURITY_HEADERS,
+    'content-type': TYPES[path.extname(file)] ?? 'application/octet-stream',
+  });
   createReadStream(file).pipe(response);
+}
+
+export function sendJson(response: ServerResponse, body: unknown): void {
+  response.writeHead(200, { 'content-type': 'application/json' }).end(JSON.stringify(body));
 }

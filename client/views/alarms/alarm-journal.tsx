@@ -29,20 +29,7 @@ export function AlarmJournal() {
     <section className="panel alarms-journal" aria-labelledby="journal-title">
       <div className="alarms-head">
         <h2 id="journal-title">{words.journal}</h2>
-        <label className="alarms-range">
-          {words.journalRange}{' '}
-          <select
-            className="input"
-            value={range}
-            onChange={(event) => setRange(rangeNamed(event.target.value))}
-          >
-            {RANGE_NAMES.map((name) => (
-              <option key={name} value={name}>
-                {words.journalRanges[name]}
-              </option>
-            ))}
-          </select>
-        </label>
+        <RangeChoice range={range} onChoose={setRange} />
         <input
           type="search"
           className="input"
@@ -64,6 +51,28 @@ export function AlarmJournal() {
       </p>
       {found.length > 0 && <JournalTable lines={found} />}
     </section>
+  );
+}
+
+interface RangeChoiceProps {
+  readonly range: Range;
+  readonly onChoose: (range: Range) => void;
+}
+
+function RangeChoice({ range, onChoose }: RangeChoiceProps) {
+  const { texts } = useApp();
+  const words = texts.alarms;
+  return (
+    <label>
+      {words.journalRange}{' '}
+      <select className="input" value={range} onChange={(event) => onChoose(rangeNamed(event.target.value))}>
+        {RANGE_NAMES.map((name) => (
+          <option key={name} value={name}>
+            {words.journalRanges[name]}
+          </option>
+        ))}
+      </select>
+    </label>
   );
 }
 

@@ -1,8 +1,8 @@
 import { useMemo } from 'react';
 import type { LineGraph } from '../../../server/contract/line-graph.ts';
-import { useConnection, useWatch } from '../../live/use-live.ts';
+import { useWatch } from '../../live/use-live.ts';
 import { useBox } from '../../parts/use-box.ts';
-import { FlowLabel } from './flow-label.tsx';
+import { FlowLabels } from './flow-labels.tsx';
 import type { LineFigures } from './line-figures.ts';
 import { MachineLabel } from './machine-label.tsx';
 import { RejectLabel } from './reject-label.tsx';
@@ -38,16 +38,11 @@ export function LineRibbon({ graph, figures }: LineRibbonProps) {
 
 function LyingRibbon({ figures, widthPx }: { readonly figures: LineFigures; readonly widthPx: number }) {
   const { flows, scale } = useRibbonFlows(figures);
-  const isLive = useConnection().state !== 'lost';
   const size = ribbonSize(widthPx);
   const labelledGaps = flowGaps(figures);
   const layout = ribbonLayout(figures.order, flows, { size, scale, labelledGaps });
-  const gapCentre = (gap: number) => {
-    const piece = layout.pieces[gap];
-    return piece === undefined ? 0 : (piece.startPx + piece.endPx) / 2;
-  };
   return (
-    <div className={`ribbon${isLive ? '' : ' ribbon-lost'}${layout.hasTwoRows ? ' ribbon-two-rows' : ''}`}>
+    <div className={`ribbon${layout.hasTwoRows ? ' ribbon-two-rows' : ''}`}>
       <ol className="ribbon-names">
         {layout.machines.map((place, index) => {
           const machine = figures.order.machines[index];
@@ -58,16 +53,7 @@ function LyingRibbon({ figures, widthPx }: { readonly figures: LineFigures; read
       </ol>
       <div className="ribbon-drawing" style={{ height: layout.spoutEndPx }}>
         <RibbonShapes layout={layout} figures={figures} widthPx={widthPx} />
-        <FlowLabel figure={figures.feed} word="flowIn" xPx={gapCentre(1)} size={size} />
-        <FlowLabel figure={figures.clean} word="flowClean" xPx={gapCentre(figures.cleanGap)} size={size} />
-        {figures.treatedFrom !== null && (
-          <FlowLabel
-            figure={figures.treated}
-            word="flowTreated"
-            xPx={gapCentre(figures.treatedFrom + 1)}
-            size={size}
-          />
-        )}
+        <FlowLabels figures={figures} layout={layout} size={size} />
       </div>
       <ul className="ribbon-rejects">
         {layout.rejects.map((place) => {

@@ -65,7 +65,7 @@ export function RejectFacts({ reject }: { readonly reject: RejectShown }) {
       </span>
       <span className="reject-value">
         {alarm !== undefined && <PriorityBar priority={alarm.priority} />}
-        <FigureValue figure={figure} />
+        <FigureValue figure={figure} isShort />
       </span>
       <RejectBand
         figure={figure}
@@ -96,8 +96,13 @@ function RejectBand({ figure, word }: { readonly figure: FigureDescription; read
 
 /** The share of the line's feed where there is one; the ratio if it alone has a band. */
 function useShownFigure({ share, ratio }: RejectFigures): FigureDescription | undefined {
-  const shareBand = useFigure(share?.id ?? null)?.band ?? null;
-  const ratioBand = useFigure(ratio?.id ?? null)?.band ?? null;
+  const hasShareBand = useHasBand(share);
+  const hasRatioBand = useHasBand(ratio);
   if (share === undefined) return ratio;
-  return shareBand === null && ratioBand !== null ? ratio : share;
+  return !hasShareBand && hasRatioBand ? ratio : share;
+}
+
+function useHasBand(figure: FigureDescription | undefined): boolean {
+  const message = useFigure(figure?.id ?? null);
+  return message !== undefined && message.band !== null;
 }

@@ -8,7 +8,7 @@ import { useMachineState } from './use-machine-state.ts';
 import { useRibbonFlows } from './use-ribbon-flows.ts';
 import './ribbon-column.css';
 
-const SIZE: ColumnSize = { rowPx: 74, leftPx: 8, thicknessPxMax: 84, spoutEndPx: 128 };
+const SIZE: ColumnSize = { rowPx: 74, leftPx: 8, thicknessPxMax: 74, spoutEndPx: 112 };
 const BAR_PX = 6;
 
 /** The ribbon for a narrow screen: it runs down the page, and each machine has a row for its words. */
@@ -113,7 +113,7 @@ function Row({ machine, figures, index }: RowProps) {
       )}
       {flow !== null && (
         <p className="column-flow">
-          <FigureValue figure={flow.figure} /> {texts.line[flow.word]}
+          <FigureValue figure={flow.figure} isShort /> {texts.line[flow.word]}
         </p>
       )}
     </li>

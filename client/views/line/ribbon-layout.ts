@@ -73,6 +73,8 @@ const LEAD_IN_PX = 26;
 const REJECT_LABEL_PX = 66;
 /** "486 bu/h treated" in two lines, as a multiple of the type size. */
 const FLOW_LABEL_SIZES = 7.2;
+/** An unknown flow is an empty outline of about the usual thickness. */
+const OUTLINE_SHARE = 0.8;
 const SPOUT_SHIFT_MAX_PX = 30;
 const SPOUT_SHIFT_SHARE = 0.36;
 /** A reject that is there is never drawn as nothing. */
@@ -86,7 +88,9 @@ export function ribbonLayout(order: LineOrder, flows: RibbonFlows, request: Ribb
     endPx: size.widthPx - SIDE_PX,
     needsPx: neededWidths(order, request),
   });
-  const thickness = flows.gaps.map(({ kgPerH }) => thicknessPx(kgPerH, size, scale));
+  const thickness = flows.gaps.map(({ kgPerH }) =>
+    kgPerH === null ? size.thicknessPxMax * OUTLINE_SHARE : thicknessPx(kgPerH, size, scale),
+  );
   const topPx = OVERHANG_PX;
   const machines = order.machines.map((machine, index): MachinePlace => ({
     id: machine.id,

@@ -60,8 +60,13 @@ function Piece({ piece, topPx, isTreated }: PieceProps) {
   const { startPx, endPx, thicknessPx, certainty } = piece;
   const box = { x: startPx, y: topPx, width: Math.max(0, endPx - startPx), height: thicknessPx };
   const bottomPx = topPx + thicknessPx;
-  if (certainty === 'unknown' || thicknessPx < 0.5) {
-    return <line className="ribbon-empty" x1={startPx} x2={endPx} y1={topPx + 0.5} y2={topPx + 0.5} />;
+  if (certainty === 'unknown') {
+    return (
+      <path className="ribbon-empty" d={`M${startPx} ${topPx}H${endPx}M${startPx} ${bottomPx}H${endPx}`} />
+    );
+  }
+  if (thicknessPx < 0.5) {
+    return <line className="ribbon-standing" x1={startPx} x2={endPx} y1={topPx} y2={topPx} />;
   }
   return (
     <>

@@ -7,8 +7,8 @@ export function ribbonSize(widthPx: number): RibbonSize {
   const isWall = widthPx >= WALL_PX;
   return {
     widthPx,
-    thicknessPxMax: isWall ? 132 : 92,
-    dropPx: isWall ? 66 : 44,
+    thicknessPxMax: isWall ? 132 : 86,
+    dropPx: isWall ? 66 : 40,
     fontPx: isWall ? 15 : 13,
   };
 }

@@ -1,7 +1,7 @@
 import { dayText, clockText } from '../../../server/contract/format/time-text.ts';
 import { useApp } from '../../live/app-context.ts';
 import type { TrendState } from '../../live/trend-source.ts';
-import { backToLive, moved, zoomed, type TrendView } from '../../live/trend-view.ts';
+import { backToLive, heldShare, moved, zoomed, type TrendView } from '../../live/trend-view.ts';
 import { useTimeReader } from '../../live/use-live.ts';
 import type { Arrangement, TrendChoice } from './trend-link.ts';
 
@@ -26,57 +26,61 @@ const STEP = 0.5;
 /** How much time is shown and which: everything that wheel and keys do, as buttons. */
 export function TrendToolbar({ choice, state, setView, change }: TrendToolbarProps) {
   const { texts } = useApp();
-  const words = texts.trends;
-  const { view } = choice;
-  const isLive = view.kind === 'live';
-  const zoom = (factor: number) =>
-    setView((before, nowMs) => zoomed(before, { factor, atShare: before.kind === 'live' ? 1 : 0.5, nowMs }));
+  const isLive = choice.view.kind === 'live';
   return (
     <div className="trends-toolbar">
-      <div role="group" aria-label={words.span} className="trends-group">
-        {SPANS.map(([name, spanMs]) => (
-          <button
-            key={name}
-            type="button"
-            className="button"
-            aria-pressed={isLive && view.spanMs === spanMs}
-            onClick={() => setView(() => ({ kind: 'live', spanMs }))}
-          >
-            {words.spans[name]}
-          </button>
-        ))}
-      </div>
-      <div className="trends-group">
-        <button type="button" className="button" onClick={() => setView((v, now) => moved(v, -STEP, now))}>
-          {words.earlier}
-        </button>
-        <button
-          type="button"
-          className="button"
-          disabled={isLive}
-          onClick={() => setView((v, now) => moved(v, STEP, now))}
-        >
-          {words.later}
-        </button>
-        <button type="button" className="button" onClick={() => zoom(STEP)}>
-          {words.zoomIn}
-        </button>
-        <button type="button" className="button" onClick={() => zoom(1 / STEP)}>
-          {words.zoomOut}
-        </button>
-      </div>
+      <SpanButtons view={choice.view} setView={setView} />
+      <MoveButtons isLive={isLive} setView={setView} />
       <Arrange
         chosen={choice.arrangement}
         onChoose={(arrangement) => change((before) => ({ ...before, arrangement }))}
       />
       <WindowText state={state} isLive={isLive} />
-      <button
-        type="button"
-        className="button trends-live"
-        disabled={isLive}
-        onClick={() => setView((before, nowMs) => backToLive(before, nowMs))}
-      >
-        {words.backToLive}
+      <button type="button" className="button" disabled={isLive} onClick={() => setView(backToLive)}>
+        {texts.trends.backToLive}
+      </button>
+    </div>
+  );
+}
+
+function SpanButtons({ view, setView }: Pick<TrendToolbarProps, 'setView'> & { readonly view: TrendView }) {
+  const { texts } = useApp();
+  return (
+    <div role="group" aria-label={texts.trends.span} className="trends-group">
+      {SPANS.map(([name, spanMs]) => (
+        <button
+          key={name}
+          type="button"
+          className="button"
+          aria-pressed={view.kind === 'live' && view.spanMs === spanMs}
+          onClick={() => setView(() => ({ kind: 'live', spanMs }))}
+        >
+          {texts.trends.spans[name]}
+        </button>
+      ))}
+    </div>
+  );
+}
+
+function MoveButtons({ isLive, setView }: Pick<TrendToolbarProps, 'setView'> & { readonly isLive: boolean }) {
+  const { texts } = useApp();
+  const words = texts.trends;
+  const move = (byShare: number) => setView((view, nowMs) => moved(view, byShare, nowMs));
+  const zoom = (factor: number) =>
+    setView((view, nowMs) => zoomed(view, { factor, atShare: heldShare(view), nowMs }));
+  return (
+    <div className="trends-group">
+      <button type="button" className="button" onClick={() => move(-STEP)}>
+        {words.earlier}
+      </button>
+      <button type="button" className="button" disabled={isLive} onClick={() => move(STEP)}>
+        {words.later}
+      </button>
+      <button type="button" className="button" onClick={() => zoom(STEP)}>
+        {words.zoomIn}
+      </button>
+      <button type="button" className="button" onClick={() => zoom(1 / STEP)}>
+        {words.zoomOut}
       </button>
     </div>
   );

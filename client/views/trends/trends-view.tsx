@@ -1,9 +1,17 @@
 import { useCallback, useMemo, useRef, type KeyboardEvent } from 'react';
 import { TrendPanes } from '../../charts/trend-panes.tsx';
 import { useChartGestures } from '../../charts/use-chart-gestures.ts';
-import { useUnitOf } from '../../charts/use-unit-of.ts';
+import { useUnitOf } from '../../charts/use-series-facts.ts';
 import { useApp } from '../../live/app-context.ts';
-import { backToLive, moved, picked, zoomed, type TimeWindow, type TrendView } from '../../live/trend-view.ts';
+import {
+  backToLive,
+  heldShare,
+  moved,
+  picked,
+  zoomed,
+  type TimeWindow,
+  type TrendView,
+} from '../../live/trend-view.ts';
 import type { TrendRequest } from '../../live/trend-source.ts';
 import { useTrend } from '../../live/use-trend.ts';
 import { useReader } from '../../live/use-live.ts';
@@ -74,10 +82,12 @@ export function TrendsView() {
 function useTrendRequest({ series, view }: TrendChoice): TrendRequest {
   const { plant } = useApp();
   return useMemo(() => {
+    // A link may name what this plant no longer has; the server would refuse the whole question.
     const figures = new Set(plant.figures.map(({ id }) => id));
+    const tags = new Set(plant.tags.map(({ id }) => id));
     return {
       figures: series.filter((id) => figures.has(id)),
-      tags: series.filter((id) => !figures.has(id)),
+      tags: series.filter((id) => tags.has(id)),
       view,
       buckets: BUCKETS,
     };
@@ -111,7 +121,7 @@ function onKey(event: KeyboardEvent<HTMLElement>, setView: SetView): void {
   if (event.target !== event.currentTarget || event.ctrlKey || event.metaKey || event.altKey) return;
   const step = event.shiftKey ? 5 * KEY_MOVE : KEY_MOVE;
   const zoom = (factor: number) =>
-    setView((view, nowMs) => zoomed(view, { factor, atShare: view.kind === 'live' ? 1 : 0.5, nowMs }));
+    setView((view, nowMs) => zoomed(view, { factor, atShare: heldShare(view), nowMs }));
   const actions: Readonly<Record<string, () => void>> = {
     ArrowLeft: () => setView((view, nowMs) => moved(view, -step, nowMs)),
     ArrowRight: () => setView((view, nowMs) => moved(view, step, nowMs)),

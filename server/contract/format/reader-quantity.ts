@@ -31,27 +31,7 @@ export interface ReaderScale {
  * @example 9072 kg/h of 27.2155422 kg bushels is 333.34 bu/h
  */
 export function readerScale(unit: UnitCode, context: ReaderContext): ReaderScale {
-  switch (unit) {
-    case '1':
-      return scale(PERCENT, '%', 1);
-    case 'kg':
-      return massScale(context);
-    case 'kg/h':
-      return massRateScale(context);
-    case 'mL/bu':
-      return doseScale(context);
-    case 'mL':
-    case 'mL/min':
-      return volumeScale(unit, context);
-    case 'degC':
-      return context.units.temperature === '°F' ? { ...scale(1.8, '°F', 1), offset: 32 } : scale(1, '°C', 1);
-    case 'kg/hL':
-      return isMetric(context) ? scale(1, 'kg/hL', 1) : scale(HL_PER_US_BU / KG_PER_LB, 'lb/bu', 1);
-    case 'kg/bu':
-      return isMetric(context) ? scale(1, 'kg/bu', 2) : scale(1 / KG_PER_LB, 'lb/bu', 1);
-    default:
-      return AS_STORED[unit];
-  }
+  return SCALES[unit](context);
 }
 
 export function readerValue(quantity: Quantity, context: ReaderContext): number {
@@ -59,26 +39,33 @@ export function readerValue(quantity: Quantity, context: ReaderContext): number 
   return quantity.value * factor + offset;
 }
 
-type UnitAsStored = Exclude<
-  UnitCode,
-  '1' | 'kg' | 'kg/h' | 'mL/bu' | 'mL' | 'mL/min' | 'degC' | 'kg/hL' | 'kg/bu'
->;
-
-const AS_STORED: Readonly<Record<UnitAsStored, ReaderScale>> = {
-  'g/mL': scale(1, 'g/mL', 3),
-  A: scale(1, 'A', 1),
-  V: scale(1, 'V', 0),
-  kW: scale(1, 'kW', 1),
-  Pa: scale(1, 'Pa', 0),
-  'm/s': scale(1, 'm/s', 2),
-  'mm/s': scale(1, 'mm/s', 1),
-  mm: scale(1, 'mm', 1),
-  deg: scale(1, '°', 1),
-  '1/min': scale(1, '1/min', 0),
-  h: scale(1, 'h', 1),
-  s: scale(1, 's', 1),
-  count: scale(1, '', 0),
-  state: scale(1, '', 0),
+/** Complete by type: a unit that is added to the contract does not compile until it can be read. */
+const SCALES: Readonly<Record<UnitCode, (context: ReaderContext) => ReaderScale>> = {
+  kg: massScale,
+  'kg/h': massRateScale,
+  'mL/bu': doseScale,
+  mL: (context) => volumeScale('', context),
+  'mL/min': (context) => volumeScale('/min', context),
+  degC: ({ units }) =>
+    units.temperature === '°F' ? { ...scale(1.8, '°F', 1), offset: 32 } : scale(1, '°C', 1),
+  'kg/hL': (context) =>
+    isMetric(context) ? scale(1, 'kg/hL', 1) : scale(HL_PER_US_BU / KG_PER_LB, 'lb/bu', 1),
+  'kg/bu': (context) => (isMetric(context) ? scale(1, 'kg/bu', 2) : scale(1 / KG_PER_LB, 'lb/bu', 1)),
+  '1': () => scale(PERCENT, '%', 1),
+  'g/mL': () => scale(1, 'g/mL', 3),
+  A: () => scale(1, 'A', 1),
+  V: () => scale(1, 'V', 0),
+  kW: () => scale(1, 'kW', 1),
+  Pa: () => scale(1, 'Pa', 0),
+  'm/s': () => scale(1, 'm/s', 2),
+  'mm/s': () => scale(1, 'mm/s', 1),
+  mm: () => scale(1, 'mm', 1),
+  deg: () => scale(1, '°', 1),
+  '1/min': () => scale(1, '1/min', 0),
+  h: () => scale(1, 'h', 1),
+  s: () => scale(1, 's', 1),
+  count: () => scale(1, '', 0),
+  state: () => scale(1, '', 0),
 };
 
 function scale(factor: number, symbol: string, decimals: number): ReaderScale {
@@ -108,8 +95,7 @@ function doseScale({ units, bushelMassKg }: ReaderContext): ReaderScale {
   return scale(100 / bushelMassKg, 'mL/100 kg', 0);
 }
 
-function volumeScale(unit: 'mL' | 'mL/min', { units }: ReaderContext): ReaderScale {
-  const perMinute = unit === 'mL/min' ? '/min' : '';
-  if (units.dose === 'mL/100 kg') return scale(1, `mL${perMinute}`, 0);
-  return scale(1 / ML_PER_US_FL_OZ, `fl oz${perMinute}`, perMinute === '' ? 0 : 2);
+function volumeScale(perTime: '' | '/min', { units }: ReaderContext): ReaderScale {
+  if (units.dose === 'mL/100 kg') return scale(1, `mL${perTime}`, 0);
+  return scale(1 / ML_PER_US_FL_OZ, `fl oz${perTime}`, perTime === '' ? 0 : 2);
 }

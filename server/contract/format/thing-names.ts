@@ -1,4 +1,4 @@
-import type { FigureDescription } from '../figure-message.ts';
+import type { FigureDescription, FigureKind } from '../figure-message.ts';
 import type { PlantDescription } from '../plant-description.ts';
 import type { FormatWords } from './format-words.ts';
 
@@ -35,23 +35,23 @@ function figureName(figure: FigureDescription, names: ThingNames, words: FormatW
 }
 
 function withoutWindow(figure: FigureDescription, names: ThingNames, words: FormatWords): string {
+  if (figure.kind === 'product-dose' && figure.product !== null) return words.productDose(figure.product);
   const machine = figure.machine === null ? '' : names.machine(figure.machine);
-  const leaving = [machine, figure.stream === null ? '' : names.stream(figure.stream)]
-    .filter(Boolean)
-    .join(' ');
-  switch (figure.kind) {
-    case 'reject-rate':
-      return leaving === '' ? words.figureKind['reject-rate'] : leaving;
-    case 'reject-share':
-      return leaving === '' ? words.figureKind['reject-share'] : words.shareOf(leaving);
-    case 'reject-ratio':
-      return leaving === '' ? words.figureKind['reject-ratio'] : words.ratioOf(leaving, machine);
-    case 'product-dose':
-      return figure.product === null ? words.figureKind['product-dose'] : words.productDose(figure.product);
-    default:
-      return words.figureKind[figure.kind];
-  }
+  const stream = figure.stream === null ? '' : names.stream(figure.stream);
+  const leaving = [machine, stream].filter(Boolean).join(' ');
+  const sayLeaving = LEAVING[figure.kind];
+  if (sayLeaving === undefined || leaving === '') return words.figureKind[figure.kind];
+  return sayLeaving(words, leaving, machine);
 }
+
+type SayLeaving = (words: FormatWords, leaving: string, machine: string) => string;
+
+/** Figures of what leaves are known by machine and stream, not by their kind. */
+const LEAVING: Readonly<Partial<Record<FigureKind, SayLeaving>>> = {
+  'reject-rate': (_words, leaving) => leaving,
+  'reject-share': (words, leaving) => words.shareOf(leaving),
+  'reject-ratio': (words, leaving, machine) => words.ratioOf(leaving, machine),
+};
 
 function nameTable(
   things: readonly { readonly id: string; readonly name: string }[],

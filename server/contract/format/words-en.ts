@@ -37,12 +37,12 @@ export const wordsEn: FormatWords = {
     'above-band': {
       title: ({ subject }) => `${subject}: above band`,
       detail: (parts) => compared(parts, 'the band ends at'),
-      advice: ({ machine }) => `Look at ${machine} and take a hand sample before you change a setting.`,
+      advice: sampleFirst,
     },
     'below-band': {
       title: ({ subject }) => `${subject}: below band`,
       detail: (parts) => compared(parts, 'the band starts at'),
-      advice: ({ machine }) => `Look at ${machine} and take a hand sample before you change a setting.`,
+      advice: sampleFirst,
     },
     'above-target': {
       title: ({ subject, deviation }) =>
@@ -156,6 +156,11 @@ export const wordsEn: FormatWords = {
   ratioOf: (name, machine) => `${name}, share of ${machine === '' ? 'its' : machine} feed`,
   productDose: (product) => `${product} dose`,
 };
+
+function sampleFirst({ machine, subject }: AlarmSentenceParts): string {
+  if (machine === subject) return 'Take a hand sample before you change a setting.';
+  return `Look at ${machine} and take a hand sample before you change a setting.`;
+}
 
 function overLimit(words: string): AlarmSentences {
   return {

@@ -11,3 +11,13 @@ export function useUnitOf(): (id: string) => UnitCode {
   );
   return useCallback((id) => units.get(id) ?? '1', [units]);
 }
+
+/** Finds whether a series holds its value between readings; figures are linear. */
+export function useInterpolationOf(): (id: string) => 'step' | 'linear' {
+  const { plant } = useApp();
+  const steps = useMemo(
+    () => new Set(plant.tags.filter(({ interpolation }) => interpolation === 'step').map(({ id }) => id)),
+    [plant],
+  );
+  return useCallback((id) => (steps.has(id) ? 'step' : 'linear'), [steps]);
+}
