@@ -33,6 +33,13 @@ export type Celsius = Quantity<'degC'>;
 export type Pascals = Quantity<'Pa'>;
 export type KilojoulesPerKilogram = Quantity<'kJ/kg'>;
 export type CubicMetresPerKilogram = Quantity<'m3/kg'>;
+export type Amperes = Quantity<'A'>;
+export type Volts = Quantity<'V'>;
+export type Kilowatts = Quantity<'kW'>;
+export type KilowattHours = Quantity<'kWh'>;
+export type KilowattHoursPerTonne = Quantity<'kWh/t'>;
+export type RevolutionsPerMinute = Quantity<'1/min'>;
+export type MillimetresPerSecond = Quantity<'mm/s'>;
 export type Ratio = Quantity<'1'>;
 export type Milliseconds = Quantity<'ms'>;
 
@@ -61,6 +68,13 @@ export const celsius = (value: number) => value as Celsius;
 export const pascals = (value: number) => value as Pascals;
 export const kilojoulesPerKilogram = (value: number) => value as KilojoulesPerKilogram;
 export const cubicMetresPerKilogram = (value: number) => value as CubicMetresPerKilogram;
+export const amperes = (value: number) => value as Amperes;
+export const volts = (value: number) => value as Volts;
+export const kilowatts = (value: number) => value as Kilowatts;
+export const kilowattHours = (value: number) => value as KilowattHours;
+export const kilowattHoursPerTonne = (value: number) => value as KilowattHoursPerTonne;
+export const revolutionsPerMinute = (value: number) => value as RevolutionsPerMinute;
+export const millimetresPerSecond = (value: number) => value as MillimetresPerSecond;
 export const ratio = (value: number) => value as Ratio;
 export const milliseconds = (value: number) => value as Milliseconds;
 
