@@ -42,8 +42,8 @@ export interface PipelineParts {
   readonly log: (text: string) => void;
 }
 
-/** So few that a tick stays a tick: half an hour is worked out in some twenty seconds. */
-const REPLAYED_FRAMES_A_TICK = 25;
+/** So few that a tick stays a tick: half an hour is worked out in under ten seconds. */
+const REPLAYED_FRAMES_A_TICK = 60;
 const SHIFT_KEEPER = { id: 'shift calendar', role: 'engineer' } as const;
 
 /**

@@ -25,6 +25,8 @@ export const NO_FRAMES_YET: FramesState = { endMs: null, pending: [], latest: ne
 
 /** After a long sleep the frames that were missed are made in portions, so that no tick takes seconds. */
 const FRAMES_A_STEP_MAX = 400;
+/** The first frame begins at most this long ago and holds all that stood before. */
+const FIRST_LOOK_BACK_MS = 2000;
 /** A plant clock set back by more than this starts a new time line instead of making everything late. */
 const CLOCK_STEP_BACK_MS = 5000;
 
@@ -72,7 +74,7 @@ export function stepFrames(
   const pending = merged(state.pending, onTime);
   const latest = withLate(state.latest, late);
 
-  const startMs = state.endMs ?? tickStart(pending[0]?.sourceTimeMs ?? dueMs, timing.tickMs);
+  const startMs = state.endMs ?? firstStart(pending[0]?.sourceTimeMs ?? dueMs, dueMs, timing.tickMs);
   // Before the first frame is due an earlier reading may still come and be the first.
   if (state.endMs === null && dueMs <= startMs)
     return { state: { endMs: null, pending, latest }, frames: [], late };
@@ -95,8 +97,10 @@ function framesUntil(from: FramesState & { readonly endMs: number }, dueMs: numb
   return { state: { endMs, pending: from.pending.slice(taken), latest }, frames };
 }
 
-function tickStart(timeMs: number, tickMs: number): number {
-  return Math.ceil(timeMs / tickMs) * tickMs - tickMs;
+/** A contact that has not moved since yesterday comes with yesterday's time: it belongs into the first frame. */
+function firstStart(firstMs: number, dueMs: number, tickMs: number): number {
+  const lookBack = Math.ceil(FIRST_LOOK_BACK_MS / tickMs) * tickMs;
+  return Math.max(Math.ceil(firstMs / tickMs) * tickMs - tickMs, dueMs - lookBack);
 }
 
 function sorted(arrived: readonly Reading[], endMs: number | null) {

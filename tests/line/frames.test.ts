@@ -62,6 +62,12 @@ function lastHeard(frames: readonly Frame[]): number {
 describe('stepFrames', () => {
   const started = stepFrames(NO_FRAMES_YET, { arrived: [reading('t', 100, 1)], nowMs: 1000 }, timing);
 
+  it('puts what has stood since yesterday into the first frame instead of making frames since then', () => {
+    const arrived = [reading('contact', -86_400_000, 1), reading('flow', 9900, 5)];
+    const [first] = stepFrames(NO_FRAMES_YET, { arrived, nowMs: 10_500 }, timing).frames;
+    expect(first).toMatchObject({ endMs: 8250, readings: [{ tag: 'contact' }] });
+  });
+
   it('waits for the hold-back before it closes a frame', () => {
     const early = stepFrames(NO_FRAMES_YET, { arrived: [reading('t', 100, 1)], nowMs: 700 }, timing);
     expect(early.frames).toEqual([]);
