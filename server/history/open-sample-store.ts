@@ -1,6 +1,7 @@
 import { Worker } from 'node:worker_threads';
 import type { SampleStore } from '../ports/sample-store.ts';
 import { packedBatch } from './packed-batch.ts';
+import { KEEP_ALL, type Retention } from './engine/retention.ts';
 import type { Report } from './engine/reports.ts';
 import { openLine, type Line } from './worker/line.ts';
 import type { WorkerSettings } from './worker/worker-settings.ts';
@@ -10,6 +11,8 @@ export interface SampleStoreOptions {
   readonly folder: string;
   /** Beside the running server: answers from what is there at this moment and writes nothing. */
   readonly isReadOnly?: boolean;
+  /** How long what is kept; left out, all is. */
+  readonly retention?: Retention;
   /** Told what no caller waits for: damage found, samples left out. */
   readonly report?: Report;
 }
@@ -22,7 +25,11 @@ export interface HistoryStore extends SampleStore {
 
 /** Opens the history in a thread of its own; rejects with a fault that says what is wrong with the folder. */
 export async function openSampleStore(options: SampleStoreOptions): Promise<HistoryStore> {
-  const settings: WorkerSettings = { folder: options.folder, isReadOnly: options.isReadOnly ?? false };
+  const settings: WorkerSettings = {
+    folder: options.folder,
+    isReadOnly: options.isReadOnly ?? false,
+    retention: options.retention ?? KEEP_ALL,
+  };
   const worker = new Worker(new URL('./worker/history-worker.ts', import.meta.url), { workerData: settings });
   const line = await openLine(worker, options.report ?? ((): void => undefined));
   return storeOn(line);

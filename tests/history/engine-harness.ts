@@ -2,6 +2,7 @@ import { mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { openEngine, type Engine } from '#server/history/engine/engine.ts';
+import { KEEP_ALL, type Retention } from '#server/history/engine/retention.ts';
 import type { Reach } from '#server/history/engine/crash-point.ts';
 import type { StoreReport } from '#server/history/engine/reports.ts';
 import { packedBatch } from '#server/history/packed-batch.ts';
@@ -25,7 +26,7 @@ export interface Harness {
   remove(): void;
 }
 
-export function newHarness(nowMs: number): Harness {
+export function newHarness(nowMs: number, retention: Retention = KEEP_ALL): Harness {
   const folder = mkdtempSync(join(tmpdir(), 'sievewright-engine-'));
   const reports: StoreReport[] = [];
   let tick = 0;
@@ -38,6 +39,7 @@ export function newHarness(nowMs: number): Harness {
       tickMs: () => (tick += 6),
       report: (report) => reports.push(report),
       reach: (point) => harness.reach(point),
+      retention,
     });
   const harness: Harness = {
     folder,

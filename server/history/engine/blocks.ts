@@ -19,6 +19,7 @@ export const MOST_SAMPLES_PER_CHUNK = 8192;
 /** Room for 2^26 minutes since 1970, which is up to August 2097, and for 2^27 series, in a double's 53 bits. */
 const MINUTES_PER_SERIES = 2 ** 26;
 const DAYS_PER_SERIES = 2 ** 16;
+export const LATEST_MINUTE = MINUTES_PER_SERIES - 1;
 /** Exclusive. */
 export const LATEST_TIME_MS = MINUTES_PER_SERIES * MINUTE_MS;
 

@@ -1,7 +1,15 @@
 import type { SeriesId } from '../../ports/sample-store.ts';
 import { decodedChunk, encodedChunk } from '../codec/chunk-codec.ts';
 import { NO_SAMPLES, type Samples } from '../samples.ts';
-import { blockStart, chunkId, DAY_MINUTES, dayId, minuteOfChunk, seriesOfChunk } from './blocks.ts';
+import {
+  LATEST_MINUTE,
+  blockStart,
+  chunkId,
+  DAY_MINUTES,
+  dayId,
+  minuteOfChunk,
+  seriesOfChunk,
+} from './blocks.ts';
 import { bytesIn, numberIn, type Row, type SqliteFile } from './sqlite-file.ts';
 
 /** A chunk as it stands in the file, without its samples. */
@@ -83,7 +91,7 @@ function entryQueries(
 ): Pick<ChunkTable, 'between' | 'lastStartingAtOrBefore' | 'firstEndingAfter'> {
   const lastStartingAtOrBefore = (series: SeriesId, minute: number): ChunkEntry | null => {
     const sql = `${ENTRY} WHERE id >= ? AND id <= ? ORDER BY id DESC LIMIT 1`;
-    const row = file.first(sql, chunkId(series, 0), chunkId(series, minute));
+    const row = file.first(sql, chunkId(series, 0), chunkId(series, Math.min(minute, LATEST_MINUTE)));
     return row === null ? null : entry(row);
   };
   return {

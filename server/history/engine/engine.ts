@@ -15,6 +15,7 @@ import { StoreFault } from '../store-fault.ts';
 import { openCatalogue } from './catalogue.ts';
 import { openChunkTable } from './chunk-table.ts';
 import type { Reach } from './crash-point.ts';
+import { openHorizons } from './horizons.ts';
 import { openJournal } from './journal.ts';
 import { expectKnownSeries, newLedger, unwritable } from './ledger.ts';
 import { openMaintenance, type Maintenance } from './maintenance.ts';
@@ -22,6 +23,7 @@ import { newPending } from './pending.ts';
 import { ownedFolder } from './owner-lock.ts';
 import { rawPieces, thinnedPieces, valuesAt, type Memory } from './queries.ts';
 import { damageReports, type Report } from './reports.ts';
+import type { Retention } from './retention.ts';
 import { openRollupTable } from './rollup-table.ts';
 import { expectLayout, prepareFile } from './schema.ts';
 import { newSeriesReader } from './series-reader.ts';
@@ -53,6 +55,7 @@ export interface EngineOptions {
   readonly tickMs: () => number;
   readonly report: Report;
   readonly reach: Reach;
+  readonly retention: Retention;
 }
 
 export const HISTORY_FILE = 'history.sqlite';
@@ -65,13 +68,14 @@ export function openEngine(options: EngineOptions): Engine {
   const catalogue = openCatalogue(file);
   const writers = openWriters(file);
   const journal = openJournal(file, damaged.journal);
+  const horizons = openHorizons(file);
   const pending = newPending();
   const chunks = openChunkTable(file, { nowMs: options.nowMs, damaged: damaged.chunk });
   const rollups = openRollupTable(file, damaged.rollup);
   journal.replay((columns) => pending.add(columns));
   const reader = newSeriesReader(chunks, pending);
   const memory: Memory = { catalogue, reader, rollups, pending };
-  const ledger = newLedger({ file, catalogue, writers, journal, pending, ...options });
+  const ledger = newLedger({ file, catalogue, writers, journal, pending, horizons, ...options });
   return {
     register: (definitions, fromMs) => writing(() => catalogue.register(definitions, fromMs)),
     rename: (from, to) => writing(() => catalogue.rename(from, to)),
@@ -83,7 +87,16 @@ export function openEngine(options: EngineOptions): Engine {
     thinned: (request) => thinnedPieces(memory, request),
     valuesAt: (series, timeMs) => valuesAt(memory, series, timeMs),
     totals: (request) => windowTotals(memory, request),
-    maintenance: openMaintenance({ file, catalogue, chunks, rollups, pending, journal, ...options }),
+    maintenance: openMaintenance({
+      file,
+      catalogue,
+      chunks,
+      rollups,
+      pending,
+      journal,
+      horizons,
+      ...options,
+    }),
     close() {
       file.close();
       lock?.release();

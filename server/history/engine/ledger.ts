@@ -2,11 +2,12 @@ import type { SampleColumns } from '../../ports/sample-store.ts';
 import { STORED_STATUS } from '../../contract/stored-status.ts';
 import type { JournalBatch } from '../codec/journal-codec.ts';
 import { packedBatch, unpackedBatch } from '../packed-batch.ts';
-import { picked } from '../samples.ts';
+import { at, picked } from '../samples.ts';
 import { StoreFault } from '../store-fault.ts';
 import { LATEST_TIME_MS } from './blocks.ts';
 import type { Catalogue } from './catalogue.ts';
 import type { Reach } from './crash-point.ts';
+import type { Horizons } from './horizons.ts';
 import type { Journal } from './journal.ts';
 import type { Pending } from './pending.ts';
 import { quantised } from './quantise.ts';
@@ -26,6 +27,7 @@ export interface LedgerParts {
   readonly writers: Writers;
   readonly journal: Journal;
   readonly pending: Pending;
+  readonly horizons: Horizons;
   readonly reach: Reach;
   readonly report: Report;
 }
@@ -34,9 +36,7 @@ export function newLedger(parts: LedgerParts): Ledger {
   const { file, writers, journal, pending, reach } = parts;
   return {
     append(batches) {
-      const fresh = withoutRepeats(batches, writers).map((batch) =>
-        withoutImpossibleTimes(batch, parts.report),
-      );
+      const fresh = withoutRepeats(batches, writers).map((batch) => withoutImpossibleTimes(batch, parts));
       if (fresh.length === 0) return;
       for (const batch of fresh) prepare(parts.catalogue, unpackedBatch(batch.packed));
       try {
@@ -120,20 +120,23 @@ export function expectKnownSeries(catalogue: Catalogue, batch: JournalBatch): vo
   }
 }
 
-/** A source time that no calendar has must not cost the other samples of the batch. */
-function withoutImpossibleTimes(batch: JournalBatch, report: Report): JournalBatch {
+/**
+ * A source time that no calendar has, or one before retention, must not cost the other samples of the batch.
+ */
+function withoutImpossibleTimes(batch: JournalBatch, { horizons, report }: LedgerParts): JournalBatch {
   const columns = unpackedBatch(batch.packed);
-  const isPossible = (time: number): boolean => time >= 0 && time < LATEST_TIME_MS;
-  const wrong = columns.timeMs.findIndex((time) => !isPossible(time));
+  const oldestOf = (i: number): number => horizons.rawFromMs(at(columns.series, i));
+  const isPossible = (time: number, i: number): boolean => time >= oldestOf(i) && time < LATEST_TIME_MS;
+  const wrong = columns.timeMs.findIndex((time, i) => !isPossible(time, i));
   if (wrong === -1) return batch;
-  const kept = Uint32Array.from(columns.timeMs.keys()).filter((i) => isPossible(columns.timeMs[i] ?? NaN));
-  const subject = `series ${columns.series[wrong]} time [ms]`;
-  const got = `${columns.timeMs[wrong]} (${columns.timeMs.length - kept.length} samples of such times)`;
-  const expected = `0 to ${LATEST_TIME_MS - 1}`;
+  const kept = Uint32Array.from(columns.timeMs.keys()).filter((i) => isPossible(at(columns.timeMs, i), i));
+  const subject = `series ${at(columns.series, wrong)} time [ms]`;
+  const got = `${at(columns.timeMs, wrong)} (${columns.timeMs.length - kept.length} samples of such times)`;
+  const expected = `${oldestOf(wrong)} to ${LATEST_TIME_MS - 1}`;
   report({
     code: 'REQUEST_INVALID',
     parts: { subject, got, expected, remedy: 'they are left out, the others kept' },
   });
-  const series = Uint32Array.from(kept, (i) => columns.series[i] ?? 0);
+  const series = Uint32Array.from(kept, (i) => at(columns.series, i));
   return { ...batch, packed: packedBatch({ ...picked(columns, kept), series }) };
 }

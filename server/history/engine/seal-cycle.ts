@@ -1,6 +1,7 @@
 import type { SeriesId } from '../../ports/sample-store.ts';
 import { inTimeOrder, picked, type Samples } from '../samples.ts';
 import { blockStart, minuteOf, SEALING_LEVEL, spanOf } from './blocks.ts';
+import { SLICE_MS } from './chore.ts';
 import type { ChunkTable } from './chunk-table.ts';
 import type { Reach } from './crash-point.ts';
 import type { Journal } from './journal.ts';
@@ -39,8 +40,6 @@ export interface SealCycle {
   /** After a failed write: what was not durable is sealed again by the next cycle. */
   abandon(): void;
 }
-
-const SLICE_MS = 12;
 
 export function newSealCycle(parts: SealCycleParts): SealCycle {
   const { file, chunks, pending, journal, reach, tickMs } = parts;

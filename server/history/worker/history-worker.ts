@@ -43,6 +43,7 @@ function opened(settings: WorkerSettings, post: (answer: Answer) => void): Engin
     tickMs: () => performance.now(),
     report: (report) => post({ kind: 'report', report }),
     reach: () => undefined,
+    retention: settings.retention,
   });
 }
 
