@@ -13,6 +13,7 @@ import { randomStream } from './physics/random.ts';
 import { takenShares, type TakenShares } from './physics/separators/taken-shares.ts';
 import { treatingTrain, type TreatingTrain } from './physics/treating-train.ts';
 import { wander } from './physics/wander.ts';
+import { fillCleanBin } from './fill-clean-bin.ts';
 import { moveSeed } from './move-seed.ts';
 import { isOnRouteOf, type RunMode } from './routes.ts';
 import { createLevers, type Levers } from './upsets/levers.ts';
@@ -82,7 +83,7 @@ export function buildPlant(options: PlantOptions): Plant {
   const { layout } = population;
   const isOnRoute = isOnRouteOf({ crop, run: options.run, levers });
   const logic = createLineLogic({ seed: options.seed, isOnRoute, restartAfterMs: RESTART_AFTER_MS });
-  return {
+  const plant: Plant = {
     options,
     crop,
     population,
@@ -99,6 +100,8 @@ export function buildPlant(options: PlantOptions): Plant {
     weather: mildWeather(options.seed, stepS),
     timeMs: 0,
   };
+  if (options.run === 'treating') fillCleanBin(plant);
+  return plant;
 }
 
 /** Moves the whole plant on by one step. */

@@ -64,7 +64,7 @@ describe('psychrometrics', () => {
         const theirs = psychrolib.GetHumRatioFromRelHum(t, rh, STANDARD_PRESSURE_PA);
         expect(Math.abs(humidityRatio(t, rh) / theirs - 1)).toBeLessThan(1e-4);
         expect(wetBulbC(t, theirs)).toBeCloseTo(
-          psychrolib.GetTWetBulbFromHumRatio(t, theirs, STANDARD_PRESSURE_PA),
+          psychrolib.GetTWetBulbFromRelHum(t, rh, STANDARD_PRESSURE_PA),
           1,
         );
         expect(enthalpyKjPerKg(t, theirs) * 1000).toBeCloseTo(psychrolib.GetMoistAirEnthalpy(t, theirs), 2);
