@@ -72,7 +72,7 @@ const LEAD_IN_PX = 26;
 /** Bullet and band text below a reject need this much, whatever its name. */
 const REJECT_LABEL_PX = 66;
 /** "486 bu/h treated" in two lines, as a multiple of the type size. */
-const FLOW_LABEL_SIZES = 7.2;
+const FLOW_LABEL_SIZES = 8.2;
 /** An unknown flow is an empty outline of about the usual thickness. */
 const OUTLINE_SHARE = 0.8;
 const SPOUT_SHIFT_MAX_PX = 30;
