@@ -14,7 +14,7 @@ export interface TimeWindow {
 }
 
 /** How a signal runs between two samples: on a straight line (analogues), or held until the next (states, set values). */
-export type Between = 'linear' | 'step';
+type Between = 'linear' | 'step';
 
 export interface IntegralRules {
   readonly between: Between;

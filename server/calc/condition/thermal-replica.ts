@@ -1,6 +1,5 @@
 import { expectNotNegative } from '../expect-not-negative.ts';
 import { expectPositive } from '../expect-positive.ts';
-import { known, unknown, type Figure } from '../figure.ts';
 import { milliseconds, ratio, type Amperes, type Milliseconds, type Ratio } from '../units.ts';
 
 /** How a motor heats, as its overload relay would see it. */
@@ -50,21 +49,21 @@ export function thermalReplica(
  *
  * Shape    the warmth now and a constant current in, one duration out; 0 once it is warm enough.
  * Units    1, A -> ms
- * Unknown  'line-stopped' when the current is one that the motor carries for ever: it never trips.
+ * Unknown  null when the current is one that the motor carries for ever: it never trips.
  * Throws   RangeError when warmth or current is negative, or a constant of the design not positive.
  * Source   IEC 60255-149; for a motor that was steady at a current before, warmth is that current's aim.
  *
  * @example at 1.5 times the rated current, time constant 10 min, factor 1.05: cold 6.7334 min, from 0.9 2.2706 min
  */
-export function timeToTrip(warmth: Ratio, current: Amperes, design: ThermalDesign): Figure<Milliseconds> {
+export function timeToTrip(warmth: Ratio, current: Amperes, design: ThermalDesign): Milliseconds | null {
   expectNotNegative('timeToTrip.warmth [1]', warmth);
   expectNotNegative('timeToTrip.current [A]', current);
   expectDesign('timeToTrip', design);
 
   const aim = aimOf(current, design);
-  if (warmth >= 1) return known(milliseconds(0));
-  if (aim <= 1) return unknown('line-stopped');
-  return known(milliseconds(design.heatingTime * Math.log((aim - warmth) / (aim - 1))));
+  if (warmth >= 1) return milliseconds(0);
+  if (aim <= 1) return null;
+  return milliseconds(design.heatingTime * Math.log((aim - warmth) / (aim - 1)));
 }
 
 function aimOf(current: Amperes, { overloadFactor, ratedCurrent }: ThermalDesign): number {

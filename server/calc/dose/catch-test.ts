@@ -35,7 +35,7 @@ const CATCHES_MIN = 3;
  *
  * Shape    at least three catches of one duration in; flow and variation out.
  * Units    mL, ms -> mL/min, 1
- * Unknown  variation: 'inputs-inconsistent' when all catches are empty.
+ * Unknown  variation: 'line-stopped' when all catches are empty.
  * Throws   RangeError when there are fewer than three catches, one is negative, or the duration is not positive.
  * Source   definition.
  *

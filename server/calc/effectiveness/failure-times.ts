@@ -1,5 +1,4 @@
 import { expectNotNegative } from '../expect-not-negative.ts';
-import { known, unknown, type Figure } from '../figure.ts';
 import { hours, ratio, type Hours, type Ratio } from '../units.ts';
 
 export interface FailureHistory {
@@ -12,10 +11,10 @@ export interface FailureHistory {
 export type FailureDefinition = 'classic' | 'iso-22400-2';
 
 export interface FailureTimes {
-  readonly betweenFailures: Figure<Hours>;
-  readonly toRepair: Figure<Hours>;
+  readonly betweenFailures: Hours | null;
+  readonly toRepair: Hours | null;
   /** Time between failures over time between failures and to repair. */
-  readonly availability: Figure<Ratio>;
+  readonly availability: Ratio | null;
 }
 
 /**
@@ -23,9 +22,9 @@ export interface FailureTimes {
  *
  *     MTBF = uptime / n;  MTTR = repairTime / n;  availability = MTBF / (MTBF + MTTR);  n = failures, or failures + 1
  *
- * Shape    totals of one period in, three figures out.
+ * Shape    totals of one period in, three numbers out.
  * Units    h -> h, 1
- * Unknown  'inputs-inconsistent' by the classic definition without a failure; availability also without any time.
+ * Unknown  null by the classic definition without a failure; availability also without any time.
  * Throws   RangeError when an argument is negative.
  * Source   classic reliability; ISO 22400-2. The report names which.
  *
@@ -38,10 +37,8 @@ export function failureTimes(history: FailureHistory, definition: FailureDefinit
   expectNotNegative('failureTimes.failures [1]', failures);
 
   const n = definition === 'classic' ? failures : failures + 1;
-  const each = (time: Hours): Figure<Hours> =>
-    n > 0 ? known(hours(time / n)) : unknown('inputs-inconsistent');
+  const each = (time: Hours) => (n > 0 ? hours(time / n) : null);
   const total = uptime + repairTime;
-  const availability =
-    n > 0 && total > 0 ? known(ratio(uptime / total)) : unknown<Ratio>('inputs-inconsistent');
+  const availability = n > 0 && total > 0 ? ratio(uptime / total) : null;
   return { betweenFailures: each(uptime), toRepair: each(repairTime), availability };
 }

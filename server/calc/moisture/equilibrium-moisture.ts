@@ -1,5 +1,4 @@
 import { expectPositive } from '../expect-positive.ts';
-import { known, unknown, type Figure } from '../figure.ts';
 import { ratio, type Celsius, type Ratio } from '../units.ts';
 import { wetBasis } from './moisture-basis.ts';
 
@@ -23,8 +22,8 @@ export interface GrainAir {
 }
 
 export interface EquilibriumMoisture {
-  /** Wet basis. */
-  readonly moisture: Figure<Ratio>;
+  /** Wet basis; null where the set does not reach. */
+  readonly moisture: Ratio | null;
   /** Whose constants these are. */
   readonly set: string;
 }
@@ -39,7 +38,7 @@ export interface EquilibriumMoisture {
  *
  * Shape    one state of the air and the constants of one crop in, one moisture and the name of its constants out.
  * Units    degC, 1 -> 1 (wet basis)
- * Unknown  'inputs-inconsistent' outside 5 to 50 degC or a humidity of 0.1 to 0.95, for which no set was measured, and
+ * Unknown  null outside 5 to 50 degC or a humidity of 0.1 to 0.95, for which no set was measured, and
  *          where the constants give no positive moisture.
  * Throws   RangeError when a constant by which the equation divides is not positive.
  * Source   ASABE D245, equations; the constants are configuration, with their own source.
@@ -51,11 +50,10 @@ export function equilibriumMoisture(air: GrainAir, constants: MoistureConstants)
   const { temperature, relativeHumidity } = air;
   const isMeasuredRange =
     temperature >= 5 && temperature <= 50 && relativeHumidity >= 0.1 && relativeHumidity <= 0.95;
-  if (!isMeasuredRange) return { moisture: unknown('inputs-inconsistent'), set: constants.name };
+  if (!isMeasuredRange) return { moisture: null, set: constants.name };
 
   const dry = dryBasisOf(air, constants) / (constants.inPercent ? 100 : 1);
-  const moisture = dry > 0 ? known(wetBasis(ratio(dry))) : unknown<Ratio>('inputs-inconsistent');
-  return { moisture, set: constants.name };
+  return { moisture: dry > 0 ? wetBasis(ratio(dry)) : null, set: constants.name };
 }
 
 function dryBasisOf(

@@ -3,7 +3,7 @@ import { ratio, type Grams, type Ratio } from '../units.ts';
 
 /** What a working sample is parted into. */
 const COMPONENTS = ['pureSeed', 'otherCrop', 'inert', 'weed'] as const;
-export type PurityComponent = (typeof COMPONENTS)[number];
+type PurityComponent = (typeof COMPONENTS)[number];
 export type ComponentMasses = Readonly<Record<PurityComponent, Grams>>;
 export type ComponentShares = Readonly<Record<PurityComponent, Ratio>>;
 

@@ -9,7 +9,7 @@ import { summaryOf } from './summary-of.ts';
  *
  * Shape    at least two values in, one ratio out.
  * Units    x ... -> 1
- * Unknown  'inputs-inconsistent' when there are fewer than two values, or their mean is not positive.
+ * Unknown  'window-uncovered' with fewer than two values; 'line-stopped' when their mean is not positive.
  * Throws   RangeError when a value is not finite.
  * Source   definition.
  *
@@ -17,6 +17,7 @@ import { summaryOf } from './summary-of.ts';
  */
 export function coefficientOfVariation(values: readonly number[]): Figure<Ratio> {
   const { count, mean, standardDeviation } = summaryOf(values);
-  if (count < 2 || mean <= 0) return unknown('inputs-inconsistent');
+  if (count < 2) return unknown('window-uncovered');
+  if (mean <= 0) return unknown('line-stopped');
   return known(ratio(standardDeviation / mean));
 }

@@ -18,7 +18,7 @@ describe('catchTest', () => {
   it('has no variation to speak of when every catch is empty', () => {
     const { flow, variation } = catchTest({ catches: [0, 0, 0].map(millilitres), duration: minute });
     expect(flow).toBe(0);
-    expect(variation).toEqual({ known: false, because: 'inputs-inconsistent' });
+    expect(variation).toEqual({ known: false, because: 'line-stopped' });
   });
 
   it('takes three catches, and refuses two', () => {

@@ -46,7 +46,7 @@ describe('cusumRunLength', () => {
         expect(cusumRunLength(chart, -shift) / up).toBeCloseTo(1, 9);
         expect(cusumRunLength(chart, shift + 0.1)).toBeLessThan(up);
       }),
-      { numRuns: 3 },
+      { numRuns: 2 },
     );
   });
 });

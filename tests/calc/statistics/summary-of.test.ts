@@ -123,8 +123,12 @@ describe('coefficientOfVariation', () => {
     expect(valueOf(coefficientOfVariation([9, 10, 11]))).toBeCloseTo(0.1, 12);
   });
 
-  it.each([[[5]], [[]], [[0, 0]], [[-1, -2]]])('is unknown for %j', (values) => {
-    expect(coefficientOfVariation(values)).toEqual({ known: false, because: 'inputs-inconsistent' });
+  it.each([[[5]], [[]]])('is unknown for %j, too few to differ', (values) => {
+    expect(coefficientOfVariation(values)).toEqual({ known: false, because: 'window-uncovered' });
+  });
+
+  it.each([[[0, 0]], [[-1, -2]]])('is unknown for %j, a mean that nothing is a share of', (values) => {
+    expect(coefficientOfVariation(values)).toEqual({ known: false, because: 'line-stopped' });
   });
 
   it('does not change with the unit', () => {
