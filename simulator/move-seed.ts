@@ -88,16 +88,20 @@ function dischargeKg(plant: Plant): number {
   return (nominal * ratio * plant.options.stepMs) / 3_600_000;
 }
 
-/** Each pump follows the seed wheel as it indicates, right or wrong; without seed no liquid. */
+/** What a pump really draws: what it is set to, at the speed it turns, less the air it sucks. */
 function pumpTarget(plant: Plant, i: 0 | 1 | 2): number {
+  const drawn = 1 - plant.levers.size('pump-air-lock', PUMP_LETTERS[i]);
+  const speed = plant.drives.get(PUMPS[i] ?? '')?.meanSpeed ?? 0;
+  return pumpSetMlPerMin(plant, i) * drawn * speed;
+}
+
+/** Each pump follows the seed wheel as it indicates, right or wrong; without seed no liquid. */
+export function pumpSetMlPerMin(plant: Plant, i: 0 | 1 | 2): number {
   const seedKgPerH = (plant.treating.seedKg * 3_600_000) / plant.options.stepMs;
   if (seedKgPerH < LEAST_SEED_KG_PER_H) return 0;
   const indicated = seedKgPerH * (1 + plant.levers.size('seed-wheel-span'));
-  const letter = PUMP_LETTERS[i];
-  const ratio = 1 + plant.levers.size('wrong-ratio', letter);
-  const drawn = 1 - plant.levers.size('pump-air-lock', letter);
-  const speed = plant.drives.get(PUMPS[i] ?? '')?.meanSpeed ?? 0;
-  return (PRODUCTS[i].doseMlPerBu * indicated * ratio * drawn * speed) / plant.crop.kgPerBu / 60;
+  const ratio = 1 + plant.levers.size('wrong-ratio', PUMP_LETTERS[i]);
+  return (PRODUCTS[i].doseMlPerBu * indicated * ratio) / plant.crop.kgPerBu / 60;
 }
 
 export const PUMP_LETTERS = ['A', 'B', 'C'] as const;

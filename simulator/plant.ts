@@ -53,6 +53,8 @@ export interface Flow {
   readonly clean: Parcel;
   feedKg: number;
   cleanKg: number;
+  /** Moisture of the clean seed that last came past, kg water per kg wet. */
+  cleanMoisture: number;
   feedTotalKg: number;
   readonly fedInAll: Parcel;
   readonly takenInAll: Parcel;
@@ -122,6 +124,7 @@ function emptyFlow(size: number): Flow {
     clean: parcel(),
     feedKg: 0,
     cleanKg: 0,
+    cleanMoisture: 0.12,
     feedTotalKg: 0,
     fedInAll: parcel(),
     takenInAll: parcel(),

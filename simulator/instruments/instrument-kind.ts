@@ -38,7 +38,7 @@ const BY_NODE: readonly (readonly [RegExp, InstrumentKind])[] = [
   [/Level$/, { lagS: 4, deadS: 0, noiseRatio: 0.01, noise: 0.5, resolution: 0.1, spanRatio: 0.01 }],
   [/Vibration$/, { lagS: 3, deadS: 0, noiseRatio: 0.03, noise: 0.01, resolution: 0.01, spanRatio: 0.01 }],
   [
-    /(Screen|Tilt|Angle|Gate)$/,
+    /(Screen|Tilt|Angle|Gate|Set)$/,
     { lagS: 0, deadS: 0, noiseRatio: 0, noise: 0, resolution: 0.001, spanRatio: 0 },
   ],
   [/Density$/, { lagS: 5, deadS: 0, noiseRatio: 0, noise: 0.001, resolution: 0.001, spanRatio: 0.001 }],
@@ -49,6 +49,7 @@ const BY_UNIT: Readonly<Partial<Record<TagEntry['unit'], InstrumentKind>>> = {
   A: { lagS: 0.4, deadS: 0, noiseRatio: 0.004, noise: 0.005, resolution: 0.01, spanRatio: 0.003 },
   '°C': { lagS: 8, deadS: 0, noiseRatio: 0, noise: 0.04, resolution: 0.1, spanRatio: 0.002 },
   Pa: { lagS: 1.5, deadS: 0, noiseRatio: 0.006, noise: 1, resolution: 1, spanRatio: 0.004 },
+  V: { lagS: 1, deadS: 0, noiseRatio: 0.0005, noise: 0, resolution: 0.1, spanRatio: 0.002 },
   'r/min': { lagS: 0.5, deadS: 0, noiseRatio: 0.0005, noise: 0.3, resolution: 1, spanRatio: 0 },
   '1/min': { lagS: 0.5, deadS: 0, noiseRatio: 0.0005, noise: 0.2, resolution: 0.1, spanRatio: 0 },
   'm/s': { lagS: 0.5, deadS: 0, noiseRatio: 0.002, noise: 0.001, resolution: 0.001, spanRatio: 0.002 },

@@ -1,5 +1,5 @@
 import type { CropName } from './crops/crop.ts';
-import { massOf, type Parcel } from './parcel.ts';
+import { massOf, waterIn, type Parcel } from './parcel.ts';
 import type { Population } from './population.ts';
 import { livingKg } from './stream-quality.ts';
 import {
@@ -69,7 +69,7 @@ export function stepDryer(
   dryer.outC = temperatureOfEnthalpy(enthalpyKjPerKg(dryer.airC, ratioIn), ratioOut);
   dryer.outHumidity = Math.min(1, relativeHumidity(dryer.outC, ratioOut));
   const massKg = massOf(population.layout, parcel);
-  if (massKg > 1e-6) dryer.moistureOut = waterIn(population, parcel) / massKg;
+  if (massKg > 1e-6) dryer.moistureOut = waterIn(population.layout, parcel) / massKg;
   return waterKg;
 }
 
@@ -122,10 +122,4 @@ function killByHeat(population: Population, parcel: Parcel, seedC: number): void
   const living = livingKg(population, parcel);
   const killed = living * (1 - Math.exp(-heatDeathPerS(seedC) * RESIDENCE_S));
   parcel[killedAt] = (parcel[killedAt] ?? 0) + killed;
-}
-
-function waterIn({ layout }: Population, parcel: Parcel): number {
-  let water = parcel[layout.surfaceWaterAt] ?? 0;
-  for (let c = 0; c < layout.components; c += 1) water += parcel[layout.waterAt + c] ?? 0;
-  return water;
 }

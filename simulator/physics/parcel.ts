@@ -49,6 +49,13 @@ export function massOf(layout: ParcelLayout, parcel: Parcel): number {
   return sum;
 }
 
+/** Water in and on a parcel, kg. */
+export function waterIn(layout: ParcelLayout, parcel: Parcel): number {
+  let water = parcel[layout.surfaceWaterAt] ?? 0;
+  for (let c = 0; c < layout.components; c += 1) water += parcel[layout.waterAt + c] ?? 0;
+  return water;
+}
+
 export function dryMassOfComponent(layout: ParcelLayout, parcel: Parcel, component: number): number {
   let sum = 0;
   const end = layout.cellStarts[component + 1] ?? 0;

@@ -1,6 +1,6 @@
-import { gateOf, strokesOf } from '../drives/turn-drives.ts';
 import { beltRatio } from '../logic/watch-line.ts';
-import { airOf } from '../drives/turn-drives.ts';
+import { airOf, gateOf, strokesOf } from '../drives/turn-drives.ts';
+import { STANDARD_PRESSURE_PA } from '../physics/psychrometrics.ts';
 import type { Plant } from '../plant.ts';
 import type { Signal } from './signals.ts';
 
@@ -11,6 +11,7 @@ export function machineSignals(plant: Plant): Signal[] {
 
 const SHOE_STROKES_PER_MIN = 400;
 const BELT_M_PER_S = 2.4;
+const RATED_V = 400;
 const FILTER_DESIGN_PA = 900;
 
 function settingSignals(plant: Plant): Signal[] {
@@ -64,6 +65,10 @@ function airSignals(plant: Plant): Signal[] {
     ['Dryer.AirHumidity', () => dryer.outHumidity * 100],
     ['Dryer.SeedTemperature', () => dryer.seedC],
     ['Dryer.MoistureOut', () => dryer.moistureOut * 100],
+    ['Dryer.AirTemperatureSet', () => plant.crop.settings.dryerAirC],
+    ['Dryer.OutletTemperature', () => dryer.outC],
+    ['Plant.AirPressure', () => STANDARD_PRESSURE_PA],
+    ['Plant.MainsVoltage', () => weather.mains * RATED_V],
     ['Plant.AmbientTemperature', () => weather.ambientC],
     ['Plant.AmbientHumidity', () => weather.humidity * 100],
     [

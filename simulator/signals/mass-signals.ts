@@ -1,4 +1,6 @@
-import { massOf } from '../physics/parcel.ts';
+import { pumpSetMlPerMin } from '../move-seed.ts';
+import { BAG_KG } from '../physics/bagger.ts';
+import { massOf, waterIn } from '../physics/parcel.ts';
 import type { Separator } from '../physics/separators/separator.ts';
 import { PRODUCTS } from '../physics/treating-train.ts';
 import type { Plant } from '../plant.ts';
@@ -20,12 +22,15 @@ export function massSignals(plant: Plant): Signal[] {
     ['Intake.Moisture', () => plant.feed.moisture() * 100],
     ['Intake.HopperLevel', () => hopperPercent(flow.feedTotalKg)],
     ['Intake.FeedGate', () => plant.feed.gatePercent()],
+    ['Intake.FeedSet', () => plant.crop.settings.feedKgPerH],
     ['Clean.MassFlow', () => flow.cleanKg * perHour],
+    ['Clean.Moisture', () => cleanMoisturePercent(plant)],
     ['CleanBin.Level', () => treating.cleanBin.contentsKg()],
     ['Treater.SeedFlow', () => treating.seedKg * perHour],
     ...rejectSignals(plant),
     ...productSignals(plant),
     ['Bagger.HopperLevel', () => treating.hopper.contentsKg()],
+    ['Bagger.BagSet', () => BAG_KG],
     ['Bagger.BagMass', () => bagger.lastBagKg],
     ['Bagger.BagCount', () => START_BAGS + bagger.bags],
     ['Bagger.RejectedCount', () => START_REJECTED + bagger.rejected],
@@ -56,9 +61,12 @@ function rejectSignals({ cleaning, population, options }: Plant): Signal[] {
   ];
 }
 
-function productSignals({ treating }: Plant): Signal[] {
-  const { pumpsMlPerMin, tanksKg } = treating;
+function productSignals(plant: Plant): Signal[] {
+  const { pumpsMlPerMin, tanksKg } = plant.treating;
   return [
+    ['Treater.PumpASet', () => pumpSetMlPerMin(plant, 0)],
+    ['Treater.PumpBSet', () => pumpSetMlPerMin(plant, 1)],
+    ['Treater.PumpCSet', () => pumpSetMlPerMin(plant, 2)],
     ['Treater.PumpAFlow', () => pumpsMlPerMin[0]],
     ['Treater.PumpBFlow', () => pumpsMlPerMin[1]],
     ['Treater.PumpCFlow', () => pumpsMlPerMin[2]],
@@ -69,6 +77,15 @@ function productSignals({ treating }: Plant): Signal[] {
     ['Treater.SlurryDensity', () => slurryDensity(pumpsMlPerMin)],
   ];
 }
+
+/** The meter on the clean scale keeps its last value while nothing comes past. */
+function cleanMoisturePercent({ flow, population }: Plant): number {
+  if (flow.cleanKg > LEAST_CLEAN_KG)
+    flow.cleanMoisture = waterIn(population.layout, flow.clean) / flow.cleanKg;
+  return flow.cleanMoisture * 100;
+}
+
+const LEAST_CLEAN_KG = 0.01;
 
 /** Density of the products together, ideal volumes (handbook 2.2); the meter's pipe stays full when nothing flows. */
 export function slurryDensity(flows: readonly [number, number, number]): number {

@@ -22,6 +22,7 @@ function intakeTags(): TagEntry[] {
     analog('Intake.Moisture', '%', [0, 40], 'moisture of the seed coming in, wet basis'),
     analog('Intake.HopperLevel', '%', [0, 100], 'intake hopper level', 'typical'),
     analog('Intake.FeedGate', '%', [0, 100], 'feed gate opening'),
+    analog('Intake.FeedSet', 'kg/h', [0, 25_000], 'set value of the feed'),
     analog(
       'Clean.MassFlow',
       'kg/h',
@@ -30,6 +31,7 @@ function intakeTags(): TagEntry[] {
       'typical',
     ),
     analog('Clean.MassTotal', 'kg', [0, TOTAL_ROLLOVER_KG], 'clean scale totaliser, rolls over', 'typical'),
+    analog('Clean.Moisture', '%', [0, 40], 'moisture of the clean seed, wet basis'),
     analog('CleanBin.Level', 'kg', [0, 12_000], 'clean seed in the bin between cleaning and treating'),
     contact('CleanBin.HighLevel', 'clean bin is full', 'typical'),
     contact('CleanBin.DivertedToOther', 'the gate sends clean seed to the other bin'),
@@ -97,20 +99,23 @@ function treatingTags(): TagEntry[] {
     analog('Treater.PumpAFlow', 'mL/min', [0, 1500], 'Coat A pump flow'),
     analog('Treater.PumpBFlow', 'mL/min', [0, 1500], 'Coat B pump flow'),
     analog('Treater.PumpCFlow', 'mL/min', [0, 1500], 'Binder pump flow'),
-    contact('Treater.PumpARunning', 'Coat A pump contactor closed', 'poor'),
-    contact('Treater.PumpBRunning', 'Coat B pump contactor closed', 'poor'),
-    contact('Treater.PumpCRunning', 'Binder pump contactor closed', 'poor'),
+    ...['Coat A', 'Coat B', 'Binder'].flatMap((product, i) =>
+      pumpTags(product, `Treater.Pump${'ABC'[i] ?? ''}`),
+    ),
     analog('Treater.TankMass', 'kg', [0, 1000], 'all three products on the platform scale', 'typical'),
     analog('Treater.TankAMass', 'kg', [0, 400], 'Coat A left'),
     analog('Treater.TankBMass', 'kg', [0, 400], 'Coat B left'),
     analog('Treater.TankCMass', 'kg', [0, 400], 'Binder left'),
     analog('Treater.SlurryDensity', 'g/mL', [0.7, 1.6], 'density of the three products together'),
     analog('Dryer.AirTemperature', '°C', [0, 120], 'drying air temperature', 'typical'),
+    analog('Dryer.AirTemperatureSet', '°C', [0, 120], 'set value of the drying air temperature'),
+    analog('Dryer.OutletTemperature', '°C', [0, 120], 'temperature of the air leaving the dryer'),
     analog('Dryer.AirHumidity', '%', [0, 100], 'relative humidity of the air leaving the dryer'),
     analog('Dryer.SeedTemperature', '°C', [0, 100], 'temperature of the seed leaving the dryer'),
     analog('Dryer.MoistureOut', '%', [0, 40], 'moisture of the seed leaving the dryer, wet basis'),
     analog('Bagger.HopperLevel', 'kg', [0, 400], 'treated seed in the hopper above the bagger'),
     contact('Bagger.HopperHigh', 'hopper above the bagger is full', 'typical'),
+    analog('Bagger.BagSet', 'kg', [0, 40], 'set value of the net mass of a bag'),
     analog('Bagger.BagMass', 'kg', [0, 40], 'net mass of the last bag', 'typical'),
     counter('Bagger.BagCount', 'bags filled and accepted', 'poor'),
     counter('Bagger.RejectedCount', 'bags out of tolerance, emptied back into the hopper', 'typical'),
@@ -124,9 +129,22 @@ function treatingTags(): TagEntry[] {
   ];
 }
 
+function pumpTags(product: string, pump: string): TagEntry[] {
+  return [
+    contact(`${pump}Running`, `${product} pump contactor closed`, 'poor'),
+    analog(`${pump}Set`, 'mL/min', [0, 1500], `set value of the ${product} pump, follows the seed wheel`),
+    analog(`${pump}MotorCurrent`, 'A', [0, 10], `${product} pump motor current`),
+    analog(`${pump}Speed`, 'r/min', [0, 3000], `${product} pump motor speed`),
+    analog(`${pump}RunHours`, 'h', [0, 1_000_000], `${product} pump run hours`),
+    counter(`${pump}Starts`, `${product} pump starts`),
+  ];
+}
+
 function plantTags(): TagEntry[] {
   return [
     contact('Plant.EmergencyStop', 'an emergency stop is pressed', 'poor'),
+    analog('Plant.AirPressure', 'Pa', [80_000, 110_000], 'air pressure outside'),
+    analog('Plant.MainsVoltage', 'V', [0, 500], 'mains voltage, mean of phases'),
     analog('Plant.AmbientTemperature', '°C', [-40, 60], 'air temperature in the plant'),
     analog('Plant.AmbientHumidity', '%', [0, 100], 'relative humidity in the plant'),
   ];

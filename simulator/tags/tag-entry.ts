@@ -34,6 +34,7 @@ export const UNIT_CODES = {
   'mL/min': '41',
   'g/mL': 'GJ',
   A: 'AMP',
+  V: 'VLT',
   Pa: 'PAL',
   '°C': 'CEL',
   'm/s': 'MTS',

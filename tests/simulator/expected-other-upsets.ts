@@ -38,7 +38,7 @@ export const OTHER_UPSETS: readonly Expected[] = [
   {
     upset: 'wrong-product-ratio',
     seconds: 600,
-    mayTouch: either(matching(/^Treater\.(PumpBFlow|TankB?Mass|SlurryDensity)$/), seedFrom('Dryer')),
+    mayTouch: either(matching(/^Treater\.(PumpB(Flow|Set)|TankB?Mass|SlurryDensity)$/), seedFrom('Dryer')),
     shows: (run) => expectRatio(run, 'Treater.PumpBFlow', [1.24, 1.26]),
   },
   {
@@ -54,7 +54,7 @@ export const OTHER_UPSETS: readonly Expected[] = [
     upset: 'seed-wheel-off',
     seconds: 900,
     mayTouch: either(
-      matching(/^Treater\.(Seed(Flow|Total)|Pump.Flow|Tank.?Mass|SlurryDensity)$/),
+      matching(/^Treater\.(Seed(Flow|Total)|Pump.(Flow|Set)|Tank.?Mass|SlurryDensity)$/),
       seedFrom('Dryer'),
     ),
     shows(run) {
@@ -78,7 +78,7 @@ export const OTHER_UPSETS: readonly Expected[] = [
     upset: 'dryer-over-temperature',
     seconds: 800,
     mayTouch: either(
-      matching(/^Dryer\.(AirTemperature|AirHumidity|SeedTemperature|MoistureOut)$/),
+      matching(/^Dryer\.(AirTemperature|OutletTemperature|AirHumidity|SeedTemperature|MoistureOut)$/),
       seedFrom('Bagger'),
     ),
     shows(run) {
@@ -186,7 +186,7 @@ export const OTHER_UPSETS: readonly Expected[] = [
   {
     upset: 'emergency-stop',
     seconds: 100,
-    mayTouch: (node) => !SETTING.test(node) && !/Ambient/.test(node),
+    mayTouch: (node) => !SETTING.test(node) && !/^Plant.(Ambient|Mains|Air)/.test(node),
     shows(run) {
       expect(run.last('Plant.EmergencyStop')).toBe(1);
       const { tags, channels } = run.sims.with;

@@ -27,7 +27,7 @@ const LINE = [
 ];
 /** What seed alone cannot move: fans, settings, switches, counters of hours and starts, belts and decks. */
 const NOT_SEED =
-  /Fan|AirGate|Screen$|Tilt|Angle|FeedGate|RunHours|Starts|Running|Bypassed|Plugged|SpeedOk|Belt|Deck|Shoe|Cylinder|Diverted|AirTemp/;
+  /Fan|AirGate|Screen$|Tilt|Angle|FeedGate|RunHours|Starts|Running|Bypassed|Plugged|SpeedOk|Belt|Deck|Shoe|Cylinder|Diverted|AirTemp|Pump.(Motor|Speed)|(Feed|Bag|Temperature)Set$/;
 export const SETTING = /AirGate|Screen$|Tilt|Angle|FeedGate/;
 
 /** Whether a tag can change because other seed, or more or less of it, comes past from `machine` on. */

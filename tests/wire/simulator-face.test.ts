@@ -128,7 +128,12 @@ async function historyPage(node: string, continuationPoint: Buffer | null) {
   });
   const request = new HistoryReadRequest({
     historyReadDetails: details,
-    nodesToRead: [new HistoryReadValueId({ nodeId: nodeId(node), continuationPoint })],
+    nodesToRead: [
+      new HistoryReadValueId({
+        nodeId: nodeId(node),
+        ...(continuationPoint !== null && { continuationPoint }),
+      }),
+    ],
     timestampsToReturn: TimestampsToReturn.Both,
   });
   const result = (await session.historyRead(request)).results?.[0];
