@@ -1,7 +1,7 @@
 import swagger from '@fastify/swagger';
 import swaggerUi from '@fastify/swagger-ui';
 import { CONTRACT_VERSION } from '../contract/version.ts';
-import { withNamedSchemas } from './named-schemas.ts';
+import { withNamedSchemas, withNamesSetAside } from './named-schemas.ts';
 import { API_PAGE_POLICY } from './security-headers.ts';
 import type { WebApp } from './web-house.ts';
 
@@ -19,6 +19,7 @@ export async function apiDocument(app: WebApp): Promise<void> {
           'replaces no interlock.',
       },
     },
+    transform: ({ schema, url }) => ({ schema: withNamesSetAside(schema), url }),
     transformObject: (document) =>
       'openapiObject' in document ? withNamedSchemas(document.openapiObject) : document.swaggerObject,
   });

@@ -41,7 +41,7 @@ function narrowed(schema: TSchema, value: unknown): TSchema {
   const properties = propertiesOf(schema);
   if (properties === undefined) return schema;
   const inner = Object.entries(properties).map(([key, of]) => [key, narrowed(of, value[key])] as const);
-  return { ...schema, properties: Object.fromEntries<TSchema>(inner) } as TSchema;
+  return { ...schema, properties: Object.fromEntries<TSchema>(inner) };
 }
 
 interface Variant {
