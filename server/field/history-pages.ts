@@ -1,7 +1,7 @@
 import type { HistoryReadResult } from 'node-opcua';
 import type { OpcuaLibrary } from './opcua-library.ts';
 import type { PlantSession } from './plant-session.ts';
-import type { DataValueLike } from './to-reading.ts';
+import { sourceTime, type DataValueLike } from './to-reading.ts';
 
 export interface HistoryQuestion {
   readonly nodeIds: readonly string[];
@@ -21,6 +21,8 @@ interface Pending {
   readonly place: number;
   readonly nodeId: string;
   readonly continuationPoint: Buffer | null;
+  /** Newest source time so far. */
+  readonly newestMs: number;
 }
 
 const VALUES_IN_PAGE = 1000;
@@ -42,16 +44,18 @@ export async function* historyPages(
     place,
     nodeId,
     continuationPoint: null,
+    newestMs: -Infinity,
   }));
   for (let round = 0; pending.length > 0 && round < PAGES_MAX; round++) {
     const results = await ask(library, session, { question, pending });
     const next: Pending[] = [];
     for (const [at, asked] of pending.entries()) {
-      const result = results[at];
-      yield pageOf(asked.place, result);
-      const continuationPoint = result?.continuationPoint ?? null;
-      if (continuationPoint !== null && continuationPoint.length > 0)
-        next.push({ ...asked, continuationPoint });
+      const page = pageOf(asked, results[at]);
+      yield page;
+      const newestMs = newestOf(page, asked.newestMs);
+      const continuationPoint = results[at]?.continuationPoint ?? null;
+      if (page.refused !== null || continuationPoint === null || continuationPoint.length === 0) continue;
+      next.push({ ...asked, continuationPoint, newestMs });
     }
     pending = next;
   }
@@ -82,11 +86,20 @@ async function ask(
   return response.results ?? [];
 }
 
-function pageOf(place: number, result: HistoryReadResult | undefined): HistoryPage {
+function pageOf({ place, newestMs }: Pending, result: HistoryReadResult | undefined): HistoryPage {
   if (result === undefined || result.statusCode.value >>> 30 === 2) {
     return { place, changes: [], refused: result?.statusCode.name ?? 'no answer' };
   }
-  return { place, changes: changesOf(result.historyData), refused: null };
+  const page = { place, changes: changesOf(result.historyData), refused: null };
+  const isStuck = page.changes.length > 0 && newestOf(page, -Infinity) <= newestMs;
+  return isStuck ? { place, changes: [], refused: 'the same page twice' } : page;
+}
+
+function newestOf(page: HistoryPage, soFarMs: number): number {
+  return page.changes.reduce(
+    (newestMs, change) => Math.max(newestMs, sourceTime(change) ?? -Infinity),
+    soFarMs,
+  );
 }
 
 function changesOf(historyData: unknown): readonly DataValueLike[] {

@@ -20,7 +20,7 @@ const PROBE_EVERY_MS = 1000;
 const QUIET_EVERY_MS = 250;
 /** Time for the first readings of a new subscription to come by themselves. */
 const QUIET_AFTER_MS = 1000;
-const ASK_AGAIN_EVERY_MS = 15_000;
+const ASK_AGAIN_EVERY_MS = 5000;
 const CONTRADICTIONS_MAX = 3;
 
 /**

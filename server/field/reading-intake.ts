@@ -43,8 +43,9 @@ export class ReadingIntake {
     this.table.isRefused[index] = 0;
     const reading = toReading(change, address, arrival);
     if (isRepeated(this.table, index, reading)) {
-      if (Number.isNaN(this.table.firstSourceMs[index]))
-        this.table.firstSourceMs[index] = reading.sourceTimeMs;
+      if (Number.isNaN(this.table.firstSourceMs[index])) {
+        this.table.firstSourceMs[index] = this.table.sourceMs[index] ?? NaN;
+      }
       return;
     }
     this.#handOn(index, reading, change);

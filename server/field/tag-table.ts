@@ -49,9 +49,14 @@ export function beginConnection(table: TagTable): void {
   table.isRefused.fill(0);
 }
 
-/** Whether this is what was handed on last: a value read to prove it also comes by the subscription. */
+/**
+ * Whether this says nothing new: a value read to prove it also comes by the subscription, and a new connection
+ * begins with the value that was known before the break, under the old time or, if it was proven since, an earlier.
+ */
 export function isRepeated(table: TagTable, index: number, reading: Reading): boolean {
-  return table.sourceMs[index] === reading.sourceTimeMs && isSameState(table, index, reading);
+  const aheadMs = reading.sourceTimeMs - (table.sourceMs[index] ?? NaN);
+  const isKnownTime = aheadMs === 0 || (aheadMs < 0 && Number.isNaN(table.firstSourceMs[index]));
+  return isKnownTime && isSameState(table, index, reading);
 }
 
 /** Whether the tag still stands where it stood, whenever that was. */

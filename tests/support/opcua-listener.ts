@@ -46,8 +46,19 @@ export interface ListenerOptions {
   readonly clock?: Clock;
 }
 
+/** Shared by all listeners of a test file, since making a key takes half a second. */
+let pkiFolder: string | null = null;
+
+function temporaryPkiFolder(): string {
+  const folder = mkdtempSync(join(tmpdir(), 'field-listener-'));
+  process.once('exit', () => {
+    rmSync(folder, { recursive: true, force: true });
+  });
+  return folder;
+}
+
 export function listenTo(options: ListenerOptions): Listener {
-  const pkiFolder = mkdtempSync(join(tmpdir(), 'field-listener-'));
+  pkiFolder ??= temporaryPkiFolder();
   const log: string[] = [];
   const source = opcuaTagSource({
     endpoints: [
@@ -88,10 +99,7 @@ export function listenTo(options: ListenerOptions): Listener {
     of,
     valuesOf: (tag) => of(tag).map(({ value }) => value),
     state: () => delivered.statuses.at(-1)?.state,
-    async stop() {
-      await source.stop();
-      rmSync(pkiFolder, { recursive: true, force: true });
-    },
+    stop: () => source.stop(),
   };
 }
 

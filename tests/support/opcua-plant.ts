@@ -44,6 +44,8 @@ export interface OpcuaPlant {
   readonly url: string;
   /** Names of all services that were asked for, in order. */
   readonly requests: string[];
+  /** The number at which the ramps stand. */
+  steps(): number;
   /** Sets the value that a node answers with from now on, exactly as given. */
   set(node: string, value: DataValueOptions): void;
   /** Adds a variable while clients are connected. */
@@ -84,6 +86,7 @@ export async function startOpcuaPlant(given: Partial<PlantOptions> = {}): Promis
   return {
     url: `opc.tcp://127.0.0.1:${port}`,
     requests,
+    steps: () => plant.steps,
     set: (node, value) => {
       plant.set(node, value);
     },
@@ -108,6 +111,7 @@ export function plantNode(name: string): string {
 }
 
 class PlantNodes {
+  steps = 0;
   readonly #namespace: Namespace;
   readonly #answers = new Map<string, DataValue>();
 
@@ -148,11 +152,10 @@ class PlantNodes {
   /** Adds the ramps and lets them count; answers with the end of it. */
   countRamps({ rampCount, rampEveryMs, hasHistory }: PlantOptions): () => void {
     const ramps = rampNames(rampCount).map((name) => this.#addRamp(name, hasHistory));
-    let step = 0;
     const timer = setInterval(() => {
-      step++;
+      this.steps++;
       const now = new Date();
-      const value = { dataType: DataType.Double, value: step };
+      const value = { dataType: DataType.Double, value: this.steps };
       for (const ramp of ramps) ramp.setValueFromSource(value, StatusCodes.Good, now);
     }, rampEveryMs);
     return () => {
