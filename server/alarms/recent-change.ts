@@ -1,7 +1,7 @@
 /** A value as it was, newest last. */
 export type RecentValues = readonly { readonly timeMs: number; readonly value: number }[];
 
-/** A window is remembered in at most this many values: between them a change is seen late by a fiftieth of it. */
+/** A change is seen late by at most this part of its window, and a window is remembered in about twice as many values. */
 const VALUES_A_WINDOW = 50;
 
 /** The values of the window with one more; one value from before the window stays, so that the window is covered. */

@@ -11,7 +11,7 @@ import { restoredAlarmState } from '#server/alarms/restored-alarm-state.ts';
 import { stepAlarms, type AlarmInput } from '#server/alarms/step-alarms.ts';
 import { configurationOf } from './rules.ts';
 
-export const TICK_MS = 250;
+const TICK_MS = 250;
 
 export interface Rig {
   /** Queues a good reading; null is a bad one. */
@@ -41,11 +41,12 @@ export interface RigOptions {
   readonly firstStop?: readonly FirstStopSettings[];
   readonly graphs?: readonly LineGraph[];
   readonly suppressions?: readonly Suppression[];
+  readonly tickMs?: number;
 }
 
 /** Alarms with a hand on time: what the pipeline does every tick, without pipeline. */
 export function alarmRig(rules: readonly AlarmRule[], options: RigOptions = {}): Rig {
-  const { firstStop = [], graphs = [], suppressions = [] } = options;
+  const { firstStop = [], graphs = [], suppressions = [], tickMs = TICK_MS } = options;
   const setupOf = (of: readonly AlarmRule[]) =>
     alarmSetup(configurationOf(of, { firstStop: [...firstStop], suppressions: [...suppressions] }), graphs);
   let setup = setupOf(rules);
@@ -60,13 +61,19 @@ export function alarmRig(rules: readonly AlarmRule[], options: RigOptions = {}):
   const told: AlarmMessage[] = [];
 
   function tick(): void {
-    endMs += TICK_MS;
+    endMs += tickMs;
     const readings = queue.filter(({ sourceTimeMs }) => sourceTimeMs <= endMs);
     queue = queue.filter(({ sourceTimeMs }) => sourceTimeMs > endMs);
     readings.sort((a, b) => a.sourceTimeMs - b.sourceTimeMs);
     for (const reading of readings) latest.set(reading.tag, reading);
-    const frame = { endMs, tickMs: TICK_MS, readings, latest: new Map(latest) };
-    const step = stepAlarms(setup, state, { frame, figures: new Map(figures), acknowledgements: [], orders });
+    const frame = { endMs, tickMs, readings, latest: new Map(latest) };
+    const step = stepAlarms(setup, state, {
+      frame,
+      figures: new Map(figures),
+      acknowledgements: [],
+      orders,
+      restarts,
+    });
     orders = [];
     restarts = [];
     state = step.state;
