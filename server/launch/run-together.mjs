@@ -24,7 +24,7 @@ export async function runTogether(processes) {
     return 1;
   }
   for (const end of ends) reportUnclean(end);
-  const areClean = ends.every(isClean);
+  const areClean = ends.every((end) => end.isClean);
   if (areClean) console.log('Stopped.');
   return areClean ? 0 : 1;
 }
@@ -41,13 +41,8 @@ function stopAsked() {
 }
 
 /** @param {ProcessEnd} end */
-function isClean(end) {
-  return end.exitCode === 0 && !end.wasKilled;
-}
-
-/** @param {ProcessEnd} end */
 function reportUnclean(end) {
-  if (isClean(end)) return;
+  if (end.isClean) return;
   const got = end.wasKilled ? 'no end within 8 s, so it was ended by force' : `exit code ${end.exitCode}`;
   const remedy = 'look at the lines above';
   console.error(

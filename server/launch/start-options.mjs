@@ -6,6 +6,10 @@ const OPTIONS = {
   config: { value: 'file', does: 'the configuration to run; the demo plant if left out' },
   data: { value: 'folder', does: 'where readings and records are kept' },
   port: { value: 'number', does: 'the port of the pages, 1 to 65535' },
+  host: {
+    value: 'address',
+    does: 'the address the pages are served on; 127.0.0.1, this machine alone, if left out',
+  },
   'no-simulator': { value: '', does: 'do not start the simulated plant: the configuration names a real one' },
 };
 
@@ -31,8 +35,8 @@ export function startOptions(args) {
   if (port !== undefined && !(/^\d+$/.test(port) && Number(port) >= 1 && Number(port) <= 65_535)) {
     throw argumentFault('--port', port, 'a number from 1 to 65535');
   }
-  const { config, data } = values;
-  const serverArgs = Object.entries({ config, data, port }).flatMap(([name, value]) =>
+  const { config, data, host } = values;
+  const serverArgs = Object.entries({ config, data, host, port }).flatMap(([name, value]) =>
     value === undefined ? [] : [`--${name}`, value],
   );
   return { withSimulator: values['no-simulator'] !== true, serverArgs };
@@ -43,7 +47,14 @@ function parse(args) {
   try {
     const string = /** @type {const} */ ({ type: 'string' });
     const boolean = /** @type {const} */ ({ type: 'boolean' });
-    const options = { config: string, data: string, port: string, 'no-simulator': boolean, help: boolean };
+    const options = {
+      config: string,
+      data: string,
+      port: string,
+      host: string,
+      'no-simulator': boolean,
+      help: boolean,
+    };
     return parseArgs({ args: [...args], options, allowPositionals: false }).values;
   } catch (error) {
     const reason = error instanceof Error ? error.message.split('. ')[0] : String(error);

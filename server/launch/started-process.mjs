@@ -29,6 +29,7 @@ const CODED = /^[A-Z]+(_[A-Z]+)+ /;
  * @property {string} name
  * @property {number} exitCode
  * @property {boolean} saidWhy whether it wrote a message with a code
+ * @property {boolean} isClean whether it did what a stop asks for: ended with 0, or at once if it was not ready yet
  * @property {boolean} wasKilled whether it had to be ended by force
  */
 
@@ -48,11 +49,14 @@ export function startProcess({ name, node, file, args, nodeArgs = [] }) {
     detached: true,
     stdio: ['ignore', 'pipe', 'pipe', 'ipc'],
   });
-  const end = { name, exitCode: 0, saidWhy: false, wasKilled: false };
+  const end = { name, exitCode: 0, saidWhy: false, isClean: false, wasKilled: false };
+  let isReady = false;
 
   const ready = linesOf(child.stdout, (line, resolve) => {
-    if (line.startsWith(`${name} ready`)) resolve(line.slice(`${name} ready`.length).trim());
-    else console.log(`${name}: ${line}`);
+    if (line.startsWith(`${name} ready`)) {
+      isReady = true;
+      resolve(line.slice(`${name} ready`.length).trim());
+    } else console.log(`${name}: ${line}`);
   });
   void linesOf(child.stderr, (line) => {
     const isCoded = CODED.test(line);
@@ -62,7 +66,10 @@ export function startProcess({ name, node, file, args, nodeArgs = [] }) {
   /** @type {Promise<ProcessEnd>} */
   const ended = new Promise((resolve) => {
     child.once('error', (error) => console.error(`${name}: ${error.message}`));
-    child.once('close', (code, signal) => resolve({ ...end, exitCode: exitCodeOf(code, signal) }));
+    child.once('close', (code, signal) => {
+      const isClean = code === 0 || (!isReady && signal === 'SIGTERM');
+      resolve({ ...end, exitCode: exitCodeOf(code, signal), isClean });
+    });
   });
   return { name, ready, ended, stop: () => stop(child, end, ended) };
 }
