@@ -2,7 +2,7 @@ import { addTo, massOf } from './physics/parcel.ts';
 import { feed } from './physics/feed.ts';
 import { separate } from './physics/separate.ts';
 import { IN_ORDER, SEPARATORS } from './physics/separators/separator.ts';
-import type { Plant } from './plant.ts';
+import type { Plant } from './plant-state.ts';
 
 const FILLED_KG = 10_000;
 const PORTION_KG = 50;

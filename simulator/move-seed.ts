@@ -1,4 +1,4 @@
-import { airOf, strokesOf } from './drives/turn-drives.ts';
+import { airOf, strokesOf } from './drives/standing.ts';
 import { isDriveOn } from './logic/line-logic.ts';
 import { PUMPS } from './logic/sequence.ts';
 import { stepBagger } from './physics/bagger.ts';
@@ -7,7 +7,7 @@ import { stepDryer } from './physics/dryer.ts';
 import { addTo, massOf, type Parcel } from './physics/parcel.ts';
 import { SEPARATORS, type Condition, type Separator } from './physics/separators/separator.ts';
 import { PRODUCTS, stepTreating } from './physics/treating-train.ts';
-import type { Plant } from './plant.ts';
+import type { Plant } from './plant-state.ts';
 
 /** Moves the seed through the whole plant for one step, as fast as the drives turned in it. */
 export function moveSeed(plant: Plant): void {
@@ -104,7 +104,7 @@ export function pumpSetMlPerMin(plant: Plant, i: 0 | 1 | 2): number {
   return (PRODUCTS[i].doseMlPerBu * indicated * ratio) / plant.crop.kgPerBu / 60;
 }
 
-export const PUMP_LETTERS = ['A', 'B', 'C'] as const;
+const PUMP_LETTERS = ['A', 'B', 'C'] as const;
 
 function tankLimit(plant: Plant, letter: string): number {
   const limit = plant.levers.size('tank-low', letter);
@@ -112,7 +112,7 @@ function tankLimit(plant: Plant, letter: string): number {
 }
 
 /** How far a machine moves its seed in this step: its mean speed, less what slips or is plugged. */
-export function advanceOf(plant: Plant, machine: string): number {
+function advanceOf(plant: Plant, machine: string): number {
   const speed = plant.drives.get(machine)?.meanSpeed ?? 0;
   const slip = plant.levers.size('elevator-slip', machine);
   const plugged = plant.levers.size('plugged-leg', machine);

@@ -1,74 +1,22 @@
-import { warmDrives, turnDrives, type Drives } from './drives/turn-drives.ts';
-import { advanceLogic, createLineLogic, type LineLogic } from './logic/line-logic.ts';
+import { turnDrives, warmDrives } from './drives/turn-drives.ts';
+import { advanceLogic, createLineLogic } from './logic/line-logic.ts';
 import { watchLine } from './logic/watch-line.ts';
-import { bagger, type Bagger } from './physics/bagger.ts';
-import { cleaningTrain, type CleaningTrain } from './physics/cleaning-train.ts';
+import { bagger } from './physics/bagger.ts';
+import { cleaningTrain } from './physics/cleaning-train.ts';
 import { CROPS } from './physics/crops/crop-list.ts';
-import type { Crop, CropName, Settings } from './physics/crops/crop.ts';
-import { warmDryer, type Dryer } from './physics/dryer.ts';
-import { feed, type Feed } from './physics/feed.ts';
-import type { Parcel } from './physics/parcel.ts';
-import { populationOf, type Population } from './physics/population.ts';
+import type { Crop } from './physics/crops/crop.ts';
+import { warmDryer } from './physics/dryer.ts';
+import { feed } from './physics/feed.ts';
+import { populationOf } from './physics/population.ts';
 import { randomStream } from './physics/random.ts';
-import { takenShares, type TakenShares } from './physics/separators/taken-shares.ts';
-import { treatingTrain, type TreatingTrain } from './physics/treating-train.ts';
+import { takenShares } from './physics/separators/taken-shares.ts';
+import { treatingTrain } from './physics/treating-train.ts';
 import { wander } from './physics/wander.ts';
 import { fillCleanBin } from './fill-clean-bin.ts';
 import { moveSeed } from './move-seed.ts';
-import { isOnRouteOf, type RunMode } from './routes.ts';
-import { createLevers, type Levers } from './upsets/levers.ts';
-
-export interface PlantOptions {
-  readonly seed: number;
-  readonly stepMs: number;
-  readonly crop: CropName;
-  readonly run: RunMode;
-  /** Settings that differ from the crop's usual ones. */
-  readonly settings: Partial<Settings>;
-  /** Machines that the gates send this lot past; absent = the crop's usual route. */
-  readonly bypassed: readonly string[] | undefined;
-}
-
-export interface Plant {
-  readonly options: PlantOptions;
-  readonly crop: Crop;
-  readonly population: Population;
-  readonly shares: TakenShares;
-  readonly levers: Levers;
-  readonly logic: LineLogic;
-  readonly feed: Feed;
-  readonly cleaning: CleaningTrain;
-  readonly treating: TreatingTrain;
-  readonly dryer: Dryer;
-  readonly bagger: Bagger;
-  readonly drives: Drives;
-  readonly flow: Flow;
-  readonly weather: Weather;
-  timeMs: number;
-}
-
-/** What went where, kg in the last step and in all. Parcels in all are for balances. */
-export interface Flow {
-  readonly feed: Parcel;
-  readonly clean: Parcel;
-  feedKg: number;
-  cleanKg: number;
-  /** Moisture of the clean seed that last came past, kg water per kg wet. */
-  cleanMoisture: number;
-  feedTotalKg: number;
-  readonly fedInAll: Parcel;
-  readonly takenInAll: Parcel;
-  readonly dustInAll: Parcel;
-}
-
-export interface Weather {
-  ambientC: number;
-  /** Relative humidity, 0 to 1. */
-  humidity: number;
-  /** Mains voltage as a ratio of rated. */
-  mains: number;
-  readonly strays: readonly [() => number, () => number, () => number];
-}
+import { isOnRouteOf } from './routes.ts';
+import type { Flow, Plant, PlantOptions, Weather } from './plant-state.ts';
+import { createLevers } from './upsets/levers.ts';
 
 const RESTART_AFTER_MS = 4000;
 

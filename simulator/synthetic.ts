@@ -46,11 +46,11 @@ export async function serveSynthetic(options: SimulatorArguments): Promise<() =>
 }
 
 /** A different value at each beat, so that no change can be lost unseen: the beat is its whole part. */
-export function syntheticValue(beat: number, tag: number): number {
+function syntheticValue(beat: number, tag: number): number {
   return beat + (tag % 1000) / 1000;
 }
 
-export function syntheticTags(count: number): TagEntry[] {
+function syntheticTags(count: number): TagEntry[] {
   return Array.from({ length: count }, (_, i) => ({
     node: `Synthetic.Value${i + 1}`,
     kind: 'analog',

@@ -19,6 +19,9 @@ export interface DriveState {
   starts: number;
 }
 
+/** All drives by their ids. */
+export type Drives = ReadonlyMap<string, DriveState>;
+
 export interface DriveStep {
   readonly isOn: boolean;
   readonly wasOn: boolean;

@@ -1,8 +1,8 @@
 import type { DriveId } from '../logic/sequence.ts';
 import { STATIONS, type Station } from '../physics/cleaning-train.ts';
 import { fanPoint } from '../physics/fan.ts';
-import type { Plant } from '../plant.ts';
-import { fanStandingOf } from './turn-drives.ts';
+import type { Plant } from '../plant-state.ts';
+import { fanStandingOf } from './standing.ts';
 
 /** Load of a drive at rated throughput: what it takes empty, and what the seed adds. Shares of rated power, invented. */
 const LOADS: Readonly<Record<DriveId, readonly [empty: number, seed: number]>> = {

@@ -1,12 +1,9 @@
 import { isDriveOn, takeSwitchings, type LineLogic } from '../logic/line-logic.ts';
-import { driveId, PUMPS, type DriveId } from '../logic/sequence.ts';
-import { ductResistance, fanPoint } from '../physics/fan.ts';
-import type { Plant } from '../plant.ts';
+import { driveId, PUMPS } from '../logic/sequence.ts';
+import type { Plant } from '../plant-state.ts';
 import { MACHINES, type DriveEntry } from '../tags/machine-list.ts';
-import { stepDrive, warmDrive, type DriveState } from './drive.ts';
+import { stepDrive, warmDrive, type Drives } from './drive.ts';
 import { shaftLoad } from './shaft-load.ts';
-
-export type Drives = ReadonlyMap<DriveId, DriveState>;
 
 const PUMP_MOTOR: DriveEntry = {
   prefix: '',
@@ -49,35 +46,3 @@ export function turnDrives(plant: Plant): void {
 }
 
 const NONE: readonly number[] = [];
-
-/** Air flow at a machine's fan as a ratio of design. */
-export function airOf(plant: Plant, machine: string): number {
-  const drive = plant.drives.get(`${machine}.Fan`);
-  return drive === undefined ? 1 : fanPoint(fanStandingOf(plant, machine, drive.speed)).flow;
-}
-
-export function fanStandingOf(plant: Plant, machine: string, speed: number) {
-  const loading = plant.levers.size('filter-loading', `${machine}.Fan`);
-  return { speed, resistance: ductResistance(gateOf(plant, machine), loading) };
-}
-
-/** Where an air gate really stands, and where it was set; machines without a gate stand as set. */
-export function gateOf(
-  plant: Plant,
-  machine: string,
-): { readonly percent: number; readonly setPercent: number } {
-  const { settings } = plant.crop;
-  const setPercent =
-    machine === 'AirScreen'
-      ? settings.airScreenGatePercent
-      : machine === 'Aspirator'
-        ? settings.aspiratorGatePercent
-        : 100;
-  return { percent: setPercent + plant.levers.size('air-gate-drift', machine), setPercent };
-}
-
-/** Strokes or turns as a ratio of what is set. */
-export function strokesOf(plant: Plant, machine: string): number {
-  const drive = plant.drives.get(machine);
-  return drive === undefined ? 1 : drive.speed * (1 - plant.levers.size('deck-belt-slip', machine));
-}

@@ -1,4 +1,9 @@
-import type { ListedUpset } from './control-server.ts';
+export interface ListedUpset {
+  readonly name: string;
+  readonly title: string;
+  readonly about: string;
+  readonly isPlaying: boolean;
+}
 
 /** The simulator's own page: what can go wrong, what is going wrong, and a button for each. Works without scripts. */
 export function controlPage(upsets: readonly ListedUpset[]): string {

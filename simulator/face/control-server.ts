@@ -1,13 +1,6 @@
 import { createServer, type IncomingMessage, type Server, type ServerResponse } from 'node:http';
 import { SimulatorFault } from '../fault.ts';
-import { controlPage } from './control-page.ts';
-
-export interface ListedUpset {
-  readonly name: string;
-  readonly title: string;
-  readonly about: string;
-  readonly isPlaying: boolean;
-}
+import { controlPage, type ListedUpset } from './control-page.ts';
 
 /** What the control page can ask of the running simulator. */
 export interface Controls {

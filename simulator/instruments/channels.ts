@@ -1,4 +1,4 @@
-import type { Plant } from '../plant.ts';
+import type { Plant } from '../plant-state.ts';
 import { signalsOf } from '../signals/signals.ts';
 import type { TagEntry } from '../tags/tag-entry.ts';
 import { instrument, type Instrument, type InstrumentFaults, type Quality } from './instrument.ts';

@@ -1,4 +1,4 @@
-import type { Plant } from '../plant.ts';
+import type { Plant } from '../plant-state.ts';
 import { TOTAL_ROLLOVER_KG } from '../tags/process-tags.ts';
 import type { Instrument } from './instrument.ts';
 

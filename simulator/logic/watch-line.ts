@@ -1,4 +1,4 @@
-import type { Plant } from '../plant.ts';
+import type { Plant } from '../plant-state.ts';
 import { binLevels } from '../routes.ts';
 import { blockDrive, contactValue, isDriveOn, setContact, unblockDrive } from './line-logic.ts';
 
@@ -9,7 +9,7 @@ const CHUTES = ['Scalper', 'AirScreen', 'Sizer', 'GravityTable'] as const;
  *
  * Source   29 CFR 1910.272(q), handbook 7.3, check C12
  */
-export const LEAST_BELT_RATIO = 0.8;
+const LEAST_BELT_RATIO = 0.8;
 const RELAY_MS = 120;
 const HOPPER_HIGH_KG = 320;
 const HOPPER_CLEAR_KG = 150;

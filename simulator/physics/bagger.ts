@@ -18,7 +18,7 @@ export interface Bagger {
 /** Bags of 50 lb net. */
 export const BAG_KG = 22.68;
 /** A bag further off than this is emptied back into the hopper. */
-export const BAG_TOLERANCE_KG = 0.12;
+const BAG_TOLERANCE_KG = 0.12;
 const BAG_SPREAD_KG = 0.045;
 const FILL_KG_PER_S = 4.2;
 const BEGIN_WITH_KG = 30;

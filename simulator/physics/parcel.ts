@@ -20,7 +20,7 @@ export interface ParcelLayout {
   readonly size: number;
 }
 
-export const COAT_COUNT = 3;
+const COAT_COUNT = 3;
 
 export function parcelLayout(cellsOfComponent: readonly number[]): ParcelLayout {
   const cellStarts = [0];

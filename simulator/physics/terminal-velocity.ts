@@ -5,7 +5,7 @@ export interface Falling {
   readonly airKgPerM3: number;
 }
 
-export const GRAVITY_M_PER_S2 = 9.80665;
+const GRAVITY_M_PER_S2 = 9.80665;
 /** Air at 20 °C and sea level, rounded as the handbook's checks use it. */
 export const AIR_KG_PER_M3 = 1.2;
 

@@ -1,9 +1,9 @@
 import { shaftRpm, type DriveState } from '../drives/drive.ts';
-import { fanStandingOf } from '../drives/turn-drives.ts';
+import { fanStandingOf } from '../drives/standing.ts';
 import { machineOf, type DriveId } from '../logic/sequence.ts';
 import { fanPoint } from '../physics/fan.ts';
-import type { Plant } from '../plant.ts';
-import type { Signal } from './signals.ts';
+import type { Plant } from '../plant-state.ts';
+import type { Signal } from './signal.ts';
 
 /** Current, speed, temperatures, vibration, hours and starts of every motor; pressure of every fan. */
 export function driveSignals(plant: Plant): Signal[] {

@@ -1,8 +1,8 @@
 import { beltRatio } from '../logic/watch-line.ts';
-import { airOf, gateOf, strokesOf } from '../drives/turn-drives.ts';
+import { airOf, gateOf, strokesOf } from '../drives/standing.ts';
 import { STANDARD_PRESSURE_PA } from '../physics/psychrometrics.ts';
-import type { Plant } from '../plant.ts';
-import type { Signal } from './signals.ts';
+import type { Plant } from '../plant-state.ts';
+import type { Signal } from './signal.ts';
 
 /** Settings, deck and belt speeds, air and dryer: what is not a flow and not a drive. */
 export function machineSignals(plant: Plant): Signal[] {

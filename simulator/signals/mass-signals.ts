@@ -3,8 +3,8 @@ import { BAG_KG } from '../physics/bagger.ts';
 import { massOf, waterIn } from '../physics/parcel.ts';
 import type { Separator } from '../physics/separators/separator.ts';
 import { PRODUCTS } from '../physics/treating-train.ts';
-import type { Plant } from '../plant.ts';
-import type { Signal } from './signals.ts';
+import type { Plant } from '../plant-state.ts';
+import type { Signal } from './signal.ts';
 
 /** Bags stood at this when the watching began. */
 const START_BAGS = 13_172;
@@ -88,7 +88,7 @@ function cleanMoisturePercent({ flow, population }: Plant): number {
 const LEAST_CLEAN_KG = 0.01;
 
 /** Density of the products together, ideal volumes (handbook 2.2); the meter's pipe stays full when nothing flows. */
-export function slurryDensity(flows: readonly [number, number, number]): number {
+function slurryDensity(flows: readonly [number, number, number]): number {
   const all = flows[0] + flows[1] + flows[2];
   if (all <= 0) return PRODUCTS[0].densityGPerMl;
   return PRODUCTS.reduce((sum, product, i) => sum + (product.densityGPerMl * (flows[i] ?? 0)) / all, 0);

@@ -21,25 +21,22 @@ export interface MachineEntry {
   readonly drives: readonly DriveEntry[];
 }
 
-export type MachineName = (typeof MACHINE_NAMES)[number];
-
-export const MACHINE_NAMES = [
-  'Intake',
-  'Elevator1',
-  'Scalper',
-  'AirScreen',
-  'Aspirator',
-  'LengthGrader',
-  'Sizer',
-  'Elevator2',
-  'Destoner',
-  'GravityTable',
-  'Elevator3',
-  'Treater',
-  'Dryer',
-  'Bagger',
-  'DustSystem',
-] as const;
+export type MachineName =
+  | 'Intake'
+  | 'Elevator1'
+  | 'Scalper'
+  | 'AirScreen'
+  | 'Aspirator'
+  | 'LengthGrader'
+  | 'Sizer'
+  | 'Elevator2'
+  | 'Destoner'
+  | 'GravityTable'
+  | 'Elevator3'
+  | 'Treater'
+  | 'Dryer'
+  | 'Bagger'
+  | 'DustSystem';
 
 export const MACHINES: readonly MachineEntry[] = [
   { name: 'Intake', drives: [motor(2.2, 4.9, 1420)] },
@@ -58,10 +55,6 @@ export const MACHINES: readonly MachineEntry[] = [
   { name: 'Bagger', drives: [motor(2.2, 4.9, 1420)] },
   { name: 'DustSystem', drives: [motor(1.1, 2.6, 1400), fan(22, 41, [1470, 2600])] },
 ];
-
-export function drivesOf(name: MachineName): readonly DriveEntry[] {
-  return MACHINES.find((machine) => machine.name === name)?.drives ?? [];
-}
 
 function motor(ratedKw: number, ratedCurrentA: number, ratedSpeedRpm: number): DriveEntry {
   return { prefix: '', ratedKw, ratedCurrentA, ratedSpeedRpm, hasPhases: false };

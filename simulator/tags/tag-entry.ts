@@ -10,7 +10,7 @@ export type Profile = 'full' | 'typical' | 'poor';
 export const PROFILES: readonly Profile[] = ['full', 'typical', 'poor'];
 
 /** A contact is a Boolean, a counter a whole number that only grows, an analog a Double. */
-export type TagKind = 'analog' | 'counter' | 'contact';
+type TagKind = 'analog' | 'counter' | 'contact';
 
 export interface TagEntry {
   /** String node id without its namespace: `<Machine>.<Signal>`. */

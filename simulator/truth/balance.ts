@@ -1,7 +1,7 @@
 import { addTrainContentsTo } from '../physics/cleaning-train.ts';
 import { dryMassOfComponent, massOf, type Parcel } from '../physics/parcel.ts';
 import { addTreatingContentsTo } from '../physics/treating-train.ts';
-import type { Plant } from '../plant.ts';
+import type { Plant } from '../plant-state.ts';
 
 /** Where everything is that ever came in, from an empty plant on. */
 export interface Balance {

@@ -44,7 +44,7 @@ function truthFault(path: string, cause: unknown): SimulatorFault {
   );
 }
 
-export function truthHeader(): readonly string[] {
+function truthHeader(): readonly string[] {
   const streams = STREAM_NAMES.flatMap((name) => [
     `${name}KgPerH`,
     `${name}PurityRatio`,
@@ -63,7 +63,7 @@ export function truthHeader(): readonly string[] {
 }
 
 /** One line; nothing stands where nothing flows. */
-export function truthRow(truth: Truth, zeroMs: number): readonly string[] {
+function truthRow(truth: Truth, zeroMs: number): readonly string[] {
   const streams = STREAM_NAMES.flatMap((name) => {
     const { kgPerH, purity, germination } = truth.streams[name];
     return [kgPerH.toFixed(3), purity?.toFixed(5) ?? '', germination?.toFixed(5) ?? ''];

@@ -1,9 +1,9 @@
 import { massOf, type Parcel } from '../physics/parcel.ts';
 import { qualityOf } from '../physics/stream-quality.ts';
-import type { Plant } from '../plant.ts';
+import type { Plant } from '../plant-state.ts';
 import type { PulledLever } from '../upsets/levers.ts';
 
-export interface StreamTruth {
+interface StreamTruth {
   readonly kgPerH: number;
   readonly purity: number | null;
   readonly germination: number | null;

@@ -6,7 +6,7 @@ import { SimulatorFault } from '../fault.ts';
 import { LEVER_KINDS } from './lever-kinds.ts';
 import type { Upset, UpsetChange } from './upset.ts';
 
-export const UPSETS_FOLDER = fileURLToPath(new URL('../../config/upsets/', import.meta.url));
+const UPSETS_FOLDER = fileURLToPath(new URL('../../config/upsets/', import.meta.url));
 
 /** All upsets of a folder, by name. */
 export function readUpsets(folder: string = UPSETS_FOLDER): ReadonlyMap<string, Upset> {

@@ -17,7 +17,7 @@ export interface UpsetPlayer {
   playing: readonly Playing[];
 }
 
-export interface Playing {
+interface Playing {
   readonly upset: Upset;
   readonly beganMs: number;
   readonly random: RandomStream;

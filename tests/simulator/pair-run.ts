@@ -5,7 +5,7 @@ import { readUpsets } from '#simulator/upsets/upset-file.ts';
 import type { Upset } from '#simulator/upsets/upset.ts';
 
 /** One tag over the last minute of a run with an upset, and of the same run without. */
-export interface PairedTag {
+interface PairedTag {
   readonly with: number;
   readonly without: number;
 }

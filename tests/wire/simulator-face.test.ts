@@ -232,3 +232,27 @@ describe('the process', () => {
     expect(Date.now() - toldAt).toBeLessThan(5000);
   });
 });
+
+describe('made-up tags', () => {
+  it('change at the rate asked for, each with the time at which it was set', async () => {
+    const port = await freePort();
+    const synthetic = await startSimulator(['--port', String(port), '--synthetic', '20', '--hz', '10']);
+    const listener = OPCUAClient.create({ endpointMustExist: true, connectionStrategy: { maxRetry: 2 } });
+    await listener.connect(`opc.tcp://127.0.0.1:${port}`);
+    const own = await listener.createSession();
+    const index = (await own.readNamespaceArray()).indexOf(PLANT_NAMESPACE_URI);
+    const readLast = () =>
+      own.read({ nodeId: `ns=${index};s=Synthetic.Value20`, attributeId: AttributeIds.Value });
+    const first = await readLast();
+    await new Promise((resolve) => setTimeout(resolve, 1000));
+    const second = await readLast();
+    await listener.disconnect();
+    synthetic.child.kill('SIGTERM');
+    expect((await synthetic.ended).code).toBe(0);
+    const beats = (second.value.value as number) - (first.value.value as number);
+    const elapsedMs = (second.sourceTimestamp?.getTime() ?? 0) - (first.sourceTimestamp?.getTime() ?? 0);
+    expect(beats).toBeGreaterThan(5);
+    expect(elapsedMs / beats).toBeGreaterThan(80);
+    expect(elapsedMs / beats).toBeLessThan(120);
+  });
+});

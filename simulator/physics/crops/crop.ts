@@ -20,7 +20,7 @@ export const WHOLE_SEED: readonly number[] = COMPONENTS.flatMap((name, component
 );
 
 /** A property's mean and its scatter within the lot as a share of the mean. */
-export type Spread = readonly [mean: number, scatter: number];
+type Spread = readonly [mean: number, scatter: number];
 
 export interface ComponentSpec {
   /** Share of the lot's dry matter. */
@@ -60,7 +60,7 @@ export interface Settings {
 }
 
 /** Where the machines cut at the settings above; the settings move these. */
-export interface CutPoints {
+interface CutPoints {
   readonly airScreenMPerS: number;
   readonly aspiratorMPerS: number;
   readonly shortsMm: number;
