@@ -12,7 +12,7 @@ export interface Arrival {
 export function arrivalOf(graph: LineGraph, order: LineOrder): Arrival | null {
   const last = order.machines.at(-1);
   if (last === undefined) return null;
-  const inner = order.gaps.slice(0, -1);
+  const inner = order.gaps.slice(1, -1);
   const transportMs = inner.reduce(
     (sum, streams) => sum + Math.max(0, ...streams.map((stream) => stream.transportMs)),
     0,
