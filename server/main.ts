@@ -27,6 +27,8 @@ import { startWeb } from './web/start-web.ts';
 /** The one writer of this data folder; its sequence goes on over restarts. */
 const WRITER = 'server';
 const CLIENT_FOLDER = join(import.meta.dirname, '../client/dist');
+/** A known figure is kept once a second: after five without one it was not being computed, and that is a gap. */
+const FIGURE_HELD_MS = 5000;
 const ALL_TIME = { fromMs: 0, toMs: Number.MAX_SAFE_INTEGER };
 
 /**
@@ -172,7 +174,7 @@ function seriesDefinitions(
 }
 
 function figureSeries({ id, unit, resolution }: FigureDescription): SeriesDefinition {
-  return { name: id, kind: 'figure', unit, interpolation: 'linear', resolution, heldMs: null };
+  return { name: id, kind: 'figure', unit, interpolation: 'linear', resolution, heldMs: FIGURE_HELD_MS };
 }
 
 function seriesLookUp({ config, figures, seriesOf }: House) {

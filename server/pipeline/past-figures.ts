@@ -44,8 +44,9 @@ export function* pastFigures(
   past: { readonly lot: Lot | null; readonly untilMs: number },
 ): Generator<readonly FigureMessage[], undefined> {
   let state = NEW_LINE;
+  // As if each had come at once; held back a tick, so that none measured exactly at a frame's end is late.
   const asOnTime = readings.map((reading) => ({ ...reading, arrivalMs: reading.sourceTimeMs }));
-  for (const frame of framesFrom(asOnTime, REPLAY_TICK_MS, 0)) {
+  for (const frame of framesFrom(asOnTime, REPLAY_TICK_MS, REPLAY_TICK_MS)) {
     if (frame.endMs >= past.untilMs) return;
     const step = stepLine(line, state, { frame, lostEndpoints: new Set(), lot: past.lot });
     state = step.state;
