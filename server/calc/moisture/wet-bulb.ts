@@ -35,7 +35,8 @@ export function humidityRatioFromWetBulb(reading: {
  *
  *     the temperature at which `humidityRatioFromWetBulb` gives the air's own humidity ratio
  *
- * Shape    one state of air in, one temperature out.
+ * Shape    one state of air in, one temperature out. Where it lies within half a degree of freezing, ice and water on
+ *          the wick each have one that fits, and either may be given.
  * Units    degC, kg/kg, Pa -> degC
  * Unknown  none
  * Throws   RangeError when the humidity ratio is negative or a temperature is outside -100 to 200 degC.
