@@ -66,6 +66,6 @@ const FOLDER_REASONS = new Map([
  * @param {unknown} error
  * @returns {string} the system's code of an error, or ''
  */
-export function errorCode(error) {
+function errorCode(error) {
   return error instanceof Error && 'code' in error && typeof error.code === 'string' ? error.code : '';
 }
