@@ -68,12 +68,15 @@ export class Pipeline {
   readonly #past: PastReadings;
   #replays: Generator<readonly FigureMessage[], undefined>[] = [];
   #firstFrameMs: number | null = null;
+  /** Alarms that stood when the server stopped: told with the first tick, like a change. */
+  #untold: readonly AlarmMessage[];
   #isBusy = false;
 
   constructor(parts: PipelineParts) {
     this.#parts = parts;
     this.#state = newPlant(parts.alarms);
     this.#news = new FigureNews(parts.figures);
+    this.#untold = parts.standing;
     this.#alarms = new Map(parts.standing.map((alarm) => [alarm.id, alarm]));
     this.#past = new PastReadings((tag) => parts.setup.lines.some(({ tracked }) => tracked.has(tag)));
     this.sink = {
@@ -194,13 +197,14 @@ export class Pipeline {
       timeMs: nowMs,
       figures: this.#news.toSend(news.step.figuresOf.at(-1) ?? []),
       readings: news.arrived,
-      alarms: news.step.changedAlarms,
+      alarms: [...this.#untold, ...news.step.changedAlarms],
       links,
       recording,
       lots: this.#haveRecordsChanged ? this.#lots : null,
       shifts: this.#haveRecordsChanged ? this.#shifts : null,
     });
     this.#haveRecordsChanged = false;
+    this.#untold = [];
   }
 
   #keepReading(reading: Reading, reason: number): void {

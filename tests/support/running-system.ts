@@ -22,7 +22,7 @@ export interface System {
   readonly truth: string;
   readonly config: string;
   readonly data: string;
-  startSimulator(): Promise<Started>;
+  startSimulator(args?: readonly string[]): Promise<Started>;
   startServer(): Promise<Started>;
   /** Plays an upset by the simulator's own command line. */
   upset(name: string): Promise<void>;
@@ -34,7 +34,7 @@ export interface System {
  * The demo plant on ports and in a folder of its own: simulator and server as the processes that people start.
  * Nothing runs until it is started.
  */
-export async function demoSystem(simulatorArgs: readonly string[] = []): Promise<System> {
+export async function demoSystem(): Promise<System> {
   const folder = mkdtempSync(join(tmpdir(), 'sievewright-'));
   const [opcuaPort, controlPort, webPort] = await freePorts(3);
   const config = configIn(folder, opcuaPort ?? 0);
@@ -57,7 +57,7 @@ export async function demoSystem(simulatorArgs: readonly string[] = []): Promise
     truth: join(folder, 'truth'),
     config,
     data,
-    startSimulator: () => start('simulator/main.ts', [...ports, ...simulatorArgs]),
+    startSimulator: (args = []) => start('simulator/main.ts', [...ports, ...args]),
     startServer: () =>
       start('server/main.ts', ['--config', config, '--data', data, '--port', String(webPort)]),
     async upset(name) {

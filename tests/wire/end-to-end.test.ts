@@ -27,8 +27,8 @@ let client: LiveClient;
 let pastMs = 0;
 
 beforeAll(async () => {
-  system = await demoSystem(['--seed', '7']);
-  await system.startSimulator();
+  system = await demoSystem();
+  await system.startSimulator(['--seed', '7']);
   server = await system.startServer();
   client = await watchEverything(server.address);
   await eventually('ten minutes are known', () => isKnown('a.line.closure-ten-minutes'), 40_000);
