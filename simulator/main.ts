@@ -13,16 +13,20 @@ import { readUpsets } from './upsets/upset-file.ts';
 const TICK_MS = 50;
 const HISTORY_HOURS = 1.5;
 
+/** Whatever still holds on is cut after this: the caller waits for an exit, not for goodbyes. */
+const GOODBYE_MS = 3000;
+
 async function main(): Promise<void> {
   const options = simulatorArguments(process.argv.slice(2));
-  const stop = options.synthetic > 0 ? await serveSynthetic(options) : await servePlant(options);
+  const serving = options.synthetic > 0 ? serveSynthetic(options) : servePlant(options);
+  // Told to stop while it is still starting, it starts up to where it can stop cleanly.
   const leave = () => {
-    // Whatever still holds on is cut after a moment: the caller waits for an exit, not for goodbyes.
-    setTimeout(() => process.exit(0), 3000).unref();
-    void stop().finally(() => process.exit(0));
+    setTimeout(() => process.exit(0), GOODBYE_MS).unref();
+    void serving.then((stop) => stop()).finally(() => process.exit(0));
   };
   process.once('SIGTERM', leave);
   process.once('SIGINT', leave);
+  await serving;
 }
 
 async function servePlant(options: SimulatorArguments): Promise<() => Promise<void>> {

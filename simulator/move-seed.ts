@@ -35,6 +35,7 @@ function cleanSeed(plant: Plant, advance: (machine: string) => number): Parcel {
     feed: flow.feed,
     shares: (separator) => shares.of(separator, conditionOf(plant, separator)),
     middlings: () => shares.middlings(conditionOf(plant, 'GravityTable')),
+    middlingsReturned: plant.crop.settings.middlingsReturnedRatio,
     isOnRoute: plant.logic.options.isOnRoute,
     advance,
     dustCaught: DUST_CAUGHT * Math.min(1, airOf(plant, 'DustSystem')),

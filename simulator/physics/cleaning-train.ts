@@ -1,6 +1,6 @@
 import { breakSeed } from './breakage.ts';
 import { COMPONENTS } from './crops/crop.ts';
-import { massOf, type Parcel } from './parcel.ts';
+import { massOf, moveShare, type Parcel } from './parcel.ts';
 import type { Population } from './population.ts';
 import { separate } from './separate.ts';
 import { forEachSeparator, SEPARATORS, type Separator } from './separators/separator.ts';
@@ -46,6 +46,8 @@ export interface CleaningStep {
   readonly feed: Parcel;
   readonly shares: (separator: Separator) => Float64Array;
   readonly middlings: () => Float64Array;
+  /** Share of the middlings that is fed to the table again; the rest goes with the lights. */
+  readonly middlingsReturned: number;
   readonly isOnRoute: (machine: string) => boolean;
   /** How far a machine moved its seed in this step; 1 = full speed throughout. */
   readonly advance: (machine: string) => number;
@@ -149,6 +151,7 @@ function workOn(train: CleaningTrain, population: Population, { station, stream,
   if (station !== 'GravityTable') return;
   train.middlings.fill(0);
   separate(layout, stream, { shares: step.middlings(), taken: train.middlings });
+  if (step.middlingsReturned < 1) moveShare(train.middlings, taken, 1 - step.middlingsReturned);
 }
 
 function catchDust(

@@ -107,6 +107,13 @@ describe('settings have the effects an operator expects (directions: common prac
     expect(changed({ tableTiltDeg: 4 })('lights').kgPerH).toBeGreaterThan(1.1 * usual('lights').kgPerH);
   });
 
+  it('middlings that are not fed to the table again go with the lights, and good seed with them', () => {
+    const thrown = changed({ middlingsReturnedRatio: 0 });
+    expect(thrown('lights').kgPerH).toBeGreaterThan(usual('lights').kgPerH + 100);
+    expect(thrown('middlings').kgPerH).toBe(0);
+    expect(thrown('lights').germination).toBeGreaterThan(usual('lights').germination);
+  });
+
   it('a smaller top screen takes more with the screenings', () => {
     expect(changed({ topHoleMm: 8 })('screenings').kgPerH).toBeGreaterThan(1.1 * usual('screenings').kgPerH);
   });

@@ -121,6 +121,7 @@ export const CORN: Crop = {
     tableTiltDeg: 3.4,
     tableStrokesPerMin: 470,
     tableFeedGatePercent: 52,
+    middlingsReturnedRatio: 1,
     dryerAirC: 38,
     bagKg: 22.68,
   },

@@ -55,6 +55,8 @@ export interface Settings {
   readonly tableTiltDeg: number;
   readonly tableStrokesPerMin: number;
   readonly tableFeedGatePercent: number;
+  /** Share of the middlings that is fed to the table again; the rest goes with the lights. */
+  readonly middlingsReturnedRatio: number;
   readonly dryerAirC: number;
   readonly bagKg: number;
 }

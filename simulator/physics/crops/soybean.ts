@@ -109,6 +109,7 @@ export const SOYBEAN: Crop = {
     tableTiltDeg: 3.5,
     tableStrokesPerMin: 480,
     tableFeedGatePercent: 58,
+    middlingsReturnedRatio: 1,
     dryerAirC: 38,
     bagKg: 22.68,
   },

@@ -120,6 +120,7 @@ export const WHEAT: Crop = {
     tableTiltDeg: 3.2,
     tableStrokesPerMin: 500,
     tableFeedGatePercent: 55,
+    middlingsReturnedRatio: 1,
     dryerAirC: 39,
     bagKg: 22.68,
   },
