@@ -29,19 +29,6 @@ export interface AlarmMetrics {
   readonly acknowledgeMsMedian: number | null;
 }
 
-/** Targets: ISA-18.2 (2009) / IEC 62682 (2014) / EEMUA 191; per day, hour and ten minutes looked up, others from memory. */
-export const METRIC_TARGETS = {
-  perDayMax: 144,
-  perHourMax: 6,
-  perTenMinutesMax: 1,
-  tenMinutesMax: 10,
-  busyRatioMax: 0.01,
-  floodRatioMax: 0.01,
-  topTenRatioMax: 0.05,
-  staleMax: 5,
-  priorityRatio: { critical: 0.01, high: 0.05, medium: 0.15, low: 0.8 },
-} as const;
-
 const MINUTE_MS = 60_000;
 const TEN_MINUTES_MS = 10 * MINUTE_MS;
 const HOUR_MS = 60 * MINUTE_MS;

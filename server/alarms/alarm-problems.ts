@@ -70,7 +70,7 @@ function checkSubjects(rule: AlarmRule, known: KnownThings, complain: Complain):
   if (unit === undefined) complain(reference(`${at}.subject`, rule.subject, 'a tag or figure of the plant'));
   else checkUnit(rule, unit, complain);
   const isOfFigure = rule.kind === 'deviation' || rule.kind === 'drift';
-  if (isOfFigure && !known.figures.has(rule.subject)) {
+  if (unit !== undefined && isOfFigure && !known.figures.has(rule.subject)) {
     complain(reference(`${at}.subject`, rule.subject, 'a figure, because tags have no band and no target'));
   }
 }

@@ -7,7 +7,7 @@ export interface FloodLimits {
 }
 
 /** Source: ISA-18.2 / EEMUA 191, from memory; some count 10 as a flood already, so it is a setting. */
-export const FLOOD_LIMITS: FloodLimits = { windowMs: 600_000, startsAbove: 10, endsBelow: 5 };
+const FLOOD_LIMITS: FloodLimits = { windowMs: 600_000, startsAbove: 10, endsBelow: 5 };
 
 /**
  * Whether more alarms come than a person can answer.

@@ -23,7 +23,6 @@ export type AlarmState = (typeof ALARM_STATES)[number];
 
 /** The names of limits in OPC UA Part 9, most severe of each side at the ends. */
 export const LIMIT_SIDES = ['high-high', 'high', 'low', 'low-low'] as const;
-export type LimitSide = (typeof LIMIT_SIDES)[number];
 
 /** What an alarm says; the sentence is made by the reader from the code and the parameters. */
 export const ALARM_CODES = [

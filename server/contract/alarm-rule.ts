@@ -11,7 +11,7 @@ const Subject = Type.String({ minLength: 1, description: 'id of a tag or a figur
 const Deadband = Type.Number({ minimum: 0 });
 
 /** Something that a tag or figure says. A contact is on at 1. Exactly at the number is neither above nor below. */
-export const TermSchema = Type.Union([
+const TermSchema = Type.Union([
   Type.Object({ subject: Subject, above: Type.Number(), unit: UnitCodeSchema }, closed),
   Type.Object({ subject: Subject, below: Type.Number(), unit: UnitCodeSchema }, closed),
   Type.Object({ subject: Subject, is: Type.Enum(['on', 'off']) }, closed),
@@ -19,7 +19,7 @@ export const TermSchema = Type.Union([
 export type AlarmTerm = Static<typeof TermSchema>;
 
 /** All terms together, believed after they have held for `afterMs`, and for `lastsMs` after they have ceased. */
-export const PremiseSchema = Type.Object(
+const PremiseSchema = Type.Object(
   {
     all: Type.Array(TermSchema, { minItems: 1, maxItems: 8 }),
     afterMs: Type.Optional(Delay),
@@ -75,7 +75,7 @@ const LimitRule = Type.Object(
 );
 
 /** Where a figure should lie: its own band, or within an amount or a share of its own target. */
-export const AllowedDeviationSchema = Type.Union([
+const AllowedDeviationSchema = Type.Union([
   Type.Object({ from: Type.Literal('band'), deadband: Deadband }, closed),
   Type.Object(
     { from: Type.Literal('target'), amount: Type.Number({ exclusiveMinimum: 0 }), deadband: Deadband },
@@ -155,7 +155,7 @@ const ChangeRule = Type.Object(
 const QualityRule = Type.Object({ ...Common, kind: Type.Literal('quality'), subject: Subject }, closed);
 
 /** Control charts of the NIST/SEMATECH e-Handbook: 6.3.2.4 and 6.3.2.3. Widths are in standard deviations. */
-export const DriftChartSchema = Type.Union([
+const DriftChartSchema = Type.Union([
   Type.Object(
     {
       kind: Type.Literal('ewma'),
@@ -197,14 +197,14 @@ const DriftRule = Type.Object(
   closed,
 );
 
-export const AlarmRuleSchema = Type.Union(
+const AlarmRuleSchema = Type.Union(
   [LimitRule, DeviationRule, ChangeRule, DriftRule, QualityRule, RunContactRule, ConditionRule],
   { $id: 'AlarmRule' },
 );
 export type AlarmRule = Static<typeof AlarmRuleSchema>;
 
 /** How well the stops of one line can be told apart, and what its controller itself knows. */
-export const FirstStopSettingsSchema = Type.Object(
+const FirstStopSettingsSchema = Type.Object(
   {
     line: Type.String({ minLength: 1 }),
     /** Clock skew + sampling interval + scan of the controller: two stops closer than this are simultaneous to us. */
@@ -223,13 +223,12 @@ export const FirstStopSettingsSchema = Type.Object(
 export type FirstStopSettings = Static<typeof FirstStopSettingsSchema>;
 
 /** How bad it gets when nobody responds. */
-export const SEVERITIES = ['minor', 'major', 'severe'] as const;
-export type Severity = (typeof SEVERITIES)[number];
+const SEVERITIES = ['minor', 'major', 'severe'] as const;
 
 const Sentence = Type.String({ minLength: 1, maxLength: 300 });
 
 /** What the operator needs to know when the alarm comes, in the plant's own words. Source of its parts: ISA-18.2. */
-export const ResponseCardSchema = Type.Object(
+const ResponseCardSchema = Type.Object(
   {
     causes: Type.Array(Sentence, { minItems: 1, maxItems: 8 }),
     /** What happens when nothing is done. */
@@ -246,14 +245,14 @@ export type ResponseCard = Static<typeof ResponseCardSchema>;
 const PriorityName = Type.Enum([...PRIORITIES]);
 
 /** One row of the matrix: the priority of a consequence when there is at most this long to respond. */
-export const PriorityRowSchema = Type.Object(
+const PriorityRowSchema = Type.Object(
   { withinMs: Type.Integer({ minimum: 1 }), minor: PriorityName, major: PriorityName, severe: PriorityName },
   closed,
 );
 export type PriorityRow = Static<typeof PriorityRowSchema>;
 
 /** A state of the plant in which some alarms are not wanted: they are followed and listed, and ask nobody. */
-export const SuppressionSchema = Type.Object(
+const SuppressionSchema = Type.Object(
   {
     id: Type.String({ pattern: '^[^.\\s]+\\.[^.\\s]+\\.[^.\\s]+$' }),
     line: Type.String({ minLength: 1 }),

@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import type { AlarmTransition } from '#server/contract/alarm-message.ts';
 import { alarmMetrics } from '#server/alarms/alarm-metrics.ts';
+import { metricVerdicts } from '#server/alarms/metric-verdicts.ts';
 import { floodsIn, NO_FLOOD, stepFlood } from '#server/alarms/flood.ts';
 
 const MINUTE = 60_000;
@@ -105,6 +106,27 @@ describe('alarmMetrics', () => {
     expect(() => alarmMetrics([], [], { fromMs: 5, toMs: 5 })).toThrow(
       'FIGURE_INPUT alarmMetrics.span [ms]: got 0, expected > 0',
     );
+  });
+});
+
+describe('metricVerdicts', () => {
+  const unmet = (journal: readonly AlarmTransition[]) =>
+    metricVerdicts(alarmMetrics(journal, [], { fromMs: 0, toMs: 5 * DAY }))
+      .filter(({ isMet }) => !isMet)
+      .map(({ metric }) => metric);
+
+  it('finds 144 a day just acceptable (A1), and 145 too many', () => {
+    const spread = (count: number) =>
+      Array.from({ length: count }, (_, at) => line(`a.m.r${at % 300}`, Math.floor((at * 5 * DAY) / count)));
+    expect(unmet(spread(720))).toEqual([]);
+    expect(unmet(spread(725))).toEqual(['perDay', 'perHour', 'perTenMinutes']);
+  });
+
+  it('finds ten alarms that make 30 % (A5) far too many, and everything urgent not urgent', () => {
+    const journal = Array.from({ length: 100 }, (_, at) =>
+      line(at < 30 ? `a.m.top${at % 10}` : `a.m.r${at}`, at * 60 * MINUTE, { priority: 'critical' }),
+    );
+    expect(unmet(journal)).toEqual(['topTenRatio', 'criticalRatio']);
   });
 });
 

@@ -3,18 +3,8 @@ import { beforeAll, describe, expect, it } from 'vitest';
 import { alarmProblems } from '#server/alarms/alarm-problems.ts';
 import { alarmSetup } from '#server/alarms/alarm-setup.ts';
 import { loadConfig } from '#server/config/load-config.ts';
+import { lineSetup } from '#server/line/line-setup.ts';
 import type { PlantConfig } from '#server/config/plant-config.ts';
-
-/** Figures that the demo's rules are about; what the line room offers is compared where both meet. */
-const FIGURES = [
-  ['a.treater.dose', 'mL/bu'],
-  ['a.line.feed-rate', 'kg/h'],
-  ['a.line.yield', '1'],
-  ['a.line.closure', '1'],
-  ...['scalper', 'air-screen', 'aspirator', 'sizer', 'destoner', 'gravity-table'].map(
-    (machine) => [`a.${machine}.reject-share`, '1'] as const,
-  ),
-] as const;
 
 let config: PlantConfig;
 beforeAll(async () => {
@@ -24,7 +14,8 @@ beforeAll(async () => {
 describe("the demo's alarm rules", () => {
   it('speak of nothing that the demo plant does not have, in its units', () => {
     const tags = new Map(config.tags.map(({ id, unit }) => [id, unit]));
-    const known = { tags, figures: new Map(FIGURES), graphs: config.lines };
+    const figures = new Map(figuresOf(config).map(({ id, unit }) => [id, unit]));
+    const known = { tags, figures, graphs: config.lines };
     expect(alarmProblems(config.alarms, known)).toEqual([]);
   });
 
@@ -58,3 +49,12 @@ describe("the demo's alarm rules", () => {
     );
   });
 });
+
+function figuresOf({ lines, settings, crops, tags }: PlantConfig) {
+  return lines.flatMap((graph, at) => {
+    const own = settings[at];
+    if (own === undefined) return [];
+    const setup = lineSetup({ graph, settings: own, crops, tags, endpointOf: new Map() });
+    return setup.plans.map(({ description }) => description);
+  });
+}
