@@ -80,8 +80,8 @@ function RunningLot({ line }: { readonly line: string }) {
     ...(weight === null
       ? []
       : [texts.lot.testWeight(quantityText({ value: weight, unit: 'kg/hL' }, reader))]),
-    texts.lot.route(lot.route),
-    texts.lot.plan(lot.treatmentPlan),
+    lot.route,
+    lot.treatmentPlan,
   ];
   return (
     <p className="header-lot">

@@ -24,8 +24,6 @@ export const en = {
     none: 'No lot running',
     lot: 'Lot',
     testWeight: (weight: string) => `test weight ${weight}`,
-    route: (route: string) => `route ${route}`,
-    plan: (plan: string) => `plan ${plan}`,
   },
 
   link: {

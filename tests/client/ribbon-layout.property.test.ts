@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { labelColumns } from '#client/views/line/label-columns.ts';
+import { columnCentres, labelRows } from '#client/views/line/label-columns.ts';
 import { lineOrder } from '#client/views/line/line-order.ts';
 import { ribbonFlows } from '#client/views/line/ribbon-flows.ts';
 import { ribbonLayout, type RibbonLayout } from '#client/views/line/ribbon-layout.ts';
@@ -50,19 +50,30 @@ function layoutOf(machines: readonly FakeMachine[], widthPx: number): RibbonLayo
   return ribbonLayout(order, flows, { size: ribbonSize(widthPx), scale, labelledGaps: [1] });
 }
 
+function expectApart(labels: readonly { readonly xPx: number; readonly labelWidthPx: number }[]): void {
+  for (const [index, label] of labels.entries()) {
+    const next = labels[index + 1];
+    if (next === undefined) continue;
+    expect(next.xPx - label.xPx).toBeGreaterThanOrEqual((label.labelWidthPx + next.labelWidthPx) / 2 - 0.01);
+  }
+}
+
 describe('ribbonLayout: properties', () => {
   it('lets no two labels of a row touch, for 4 to 16 machines on any width from 680', () => {
     fc.assert(
       fc.property(lines, widths, (machines, widthPx) => {
         const layout = layoutOf(machines, widthPx);
         for (const row of [0, 1] as const) {
-          const labels = layout.machines.filter(({ labelRow }) => labelRow === row);
-          for (const [index, label] of labels.entries()) {
-            const next = labels[index + 1];
-            if (next === undefined) continue;
-            const between = next.xPx - label.xPx;
-            expect(between).toBeGreaterThanOrEqual((label.labelWidthPx + next.labelWidthPx) / 2 - 0.01);
-          }
+          expectApart(
+            layout.machines
+              .filter(({ labelRow }) => labelRow === row)
+              .map(({ xPx, ...rest }) => ({ ...rest, xPx })),
+          );
+          expectApart(
+            layout.rejects
+              .filter(({ labelRow }) => labelRow === row)
+              .map(({ spoutPx, ...rest }) => ({ ...rest, xPx: spoutPx })),
+          );
         }
       }),
     );
@@ -120,20 +131,44 @@ describe('ribbonLayout', () => {
   });
 
   it('stands labels in one row on the wall and needs no second', () => {
-    expect(layoutOf(SKETCH_MACHINES, 1450).hasTwoRows).toBe(false);
-    expect(layoutOf(SKETCH_MACHINES, 1018).hasTwoRows).toBe(false);
+    for (const widthPx of [1450, 1018]) {
+      expect(layoutOf(SKETCH_MACHINES, widthPx).hasTwoRows).toEqual({ names: false, rejects: false });
+    }
   });
 });
 
-describe('labelColumns', () => {
+describe('columnCentres', () => {
   it('shares spare room evenly', () => {
-    const { centresPx } = labelColumns({ startPx: 0, endPx: 300, needsPx: [40, 60, 50] });
-    expect(centresPx).toEqual([45, 145, 250]);
+    const centres = columnCentres({ startPx: 0, endPx: 300, choicesPx: [[40, 60, 50]] });
+    expect(centres).toEqual([45, 145, 250]);
   });
 
-  it('uses two rows by turns where one is too narrow', () => {
-    const { rows } = labelColumns({ startPx: 0, endPx: 100, needsPx: [40, 40, 40] });
-    expect(rows).toEqual([0, 1, 0]);
+  it('takes the most generous choice that fits', () => {
+    const choicesPx = [
+      [100, 10],
+      [60, 60],
+    ];
+    expect(columnCentres({ startPx: 0, endPx: 120, choicesPx })).toEqual([52.5, 112.5]);
+    expect(columnCentres({ startPx: 0, endPx: 110, choicesPx })).toEqual([50, 105]);
+  });
+
+  it('squeezes all columns alike where nothing fits', () => {
+    expect(columnCentres({ startPx: 0, endPx: 60, choicesPx: [[60, 60]] })).toEqual([15, 45]);
+  });
+});
+
+describe('labelRows', () => {
+  it('uses two rows by turns where one is too narrow, and gives each its neighbours’ room', () => {
+    expect(labelRows([0, 30, 60, 90], [40, 40, 40, 40])).toEqual([
+      { row: 0, widthPx: 60 },
+      { row: 1, widthPx: 60 },
+      { row: 0, widthPx: 60 },
+      { row: 1, widthPx: 60 },
+    ]);
+  });
+
+  it('stays in one row where labels just touch', () => {
+    expect(labelRows([0, 40], [40, 40]).map(({ row }) => row)).toEqual([0, 0]);
   });
 });
 

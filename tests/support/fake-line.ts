@@ -95,7 +95,7 @@ function fakeLine(machines: readonly FakeMachine[]): FakeLine {
   };
   const addTag = (id: string, unit: UnitCode, value: number) => {
     const [, machine = '', signal = ''] = id.split('.');
-    const name = `${machines.find((one) => idOf(one) === machine)?.name ?? machine} ${signal.replaceAll('-', ' ')}`;
+    const name = signal.replaceAll('-', ' ');
     tags.push({ ...TAG, id, machine, name, unit, interpolation: unit === 'state' ? 'step' : 'linear' });
     usual.set(id, value);
     return id;

@@ -5,7 +5,14 @@ import { clockText } from '../../../server/contract/format/time-text.ts';
 import type { TagDescription } from '../../../server/contract/tag-description.ts';
 import { useApp } from '../../live/app-context.ts';
 import type { LatestReading } from '../../live/live-stores.ts';
-import { useConnection, useNow, useReader, useReading, useTimeReader } from '../../live/use-live.ts';
+import {
+  useConnection,
+  useNames,
+  useNow,
+  useReader,
+  useReading,
+  useTimeReader,
+} from '../../live/use-live.ts';
 
 interface TagRowProps {
   readonly tag: TagDescription;
@@ -17,7 +24,7 @@ export const TagRow = memo(function TagRow({ tag, rowIndex }: TagRowProps) {
   const reading = useReading(tag.id);
   return (
     <tr className="field-tag" aria-rowindex={rowIndex} data-tag={tag.id}>
-      <td>{tag.name}</td>
+      <td>{useNames().subject(tag.id)}</td>
       <td className="table-number">
         <LastValue tag={tag} reading={reading} />
       </td>

@@ -1,30 +1,17 @@
-/** Where labels of given widths stand along a line so that neighbours never touch. */
-export interface LabelColumns {
-  /** Centre of each column. */
-  readonly centresPx: readonly number[];
-  /** Width that each label may take. */
-  readonly widthsPx: readonly number[];
-  /** Which of two rows each label stands in: all 0, or 0 and 1 in turn where one row is too narrow. */
-  readonly rows: readonly (0 | 1)[];
-}
-
 export interface ColumnRequest {
   readonly startPx: number;
   readonly endPx: number;
-  /** What each label needs, its breathing space included. */
-  readonly needsPx: readonly number[];
+  /** What each column must have, from most to least generous; the first that fits is taken. */
+  readonly choicesPx: readonly (readonly number[])[];
 }
 
-/**
- * Spreads columns from edge to edge. Spare room is shared evenly; when there is none, labels stand in two rows by
- * turns, so that each has its neighbour's room as well.
- */
-export function labelColumns({ startPx, endPx, needsPx }: ColumnRequest): LabelColumns {
+/** Centres of columns from edge to edge. Spare room is shared evenly; where nothing fits, all columns are squeezed. */
+export function columnCentres({ startPx, endPx, choicesPx }: ColumnRequest): readonly number[] {
   const room = endPx - startPx;
-  const needed = needsPx.reduce((sum, need) => sum + need, 0);
-  const isTight = needed > room;
-  const stretch = isTight ? room / needed : 1;
-  const spare = isTight ? 0 : (room - needed) / Math.max(1, needsPx.length);
+  const needsPx = choicesPx.find((choice) => sum(choice) <= room) ?? choicesPx.at(-1) ?? [];
+  const needed = sum(needsPx);
+  const stretch = needed > room ? room / needed : 1;
+  const spare = Math.max(0, room - needed) / Math.max(1, needsPx.length);
   const centresPx: number[] = [];
   let edge = startPx;
   for (const need of needsPx) {
@@ -32,16 +19,35 @@ export function labelColumns({ startPx, endPx, needsPx }: ColumnRequest): LabelC
     centresPx.push(edge + width / 2);
     edge += width;
   }
-  const rows = needsPx.map((_, index): 0 | 1 => (isTight && index % 2 === 1 ? 1 : 0));
-  const widthsPx = needsPx.map((need, index) => {
-    const own = need * stretch + spare;
-    return isTight ? Math.min(need, own + neighboursHalf(needsPx, index, stretch)) : own;
-  });
-  return { centresPx, widthsPx, rows };
+  return centresPx;
 }
 
-/** In two rows a label reaches to the middle of each neighbour's column. */
-function neighboursHalf(needsPx: readonly number[], index: number, stretch: number): number {
-  const half = (at: number) => ((needsPx[at] ?? 0) * stretch) / 2;
-  return 2 * Math.min(half(index - 1), half(index + 1));
+/** Where a label stands: its row, and the width that it may take. */
+export interface LabelRoom {
+  readonly row: 0 | 1;
+  readonly widthPx: number;
+}
+
+const WIDTH_PX_MAX = 170;
+
+/** One row of labels where each has what it needs; else two rows by turns, so that each has its neighbours' room too. */
+export function labelRows(centresPx: readonly number[], needsPx: readonly number[]): readonly LabelRoom[] {
+  const isTight = centresPx.some((centre, index) => {
+    const next = centresPx[index + 1];
+    const half = ((needsPx[index] ?? 0) + (needsPx[index + 1] ?? 0)) / 2;
+    return next !== undefined && next - centre < half;
+  });
+  const step = isTight ? 2 : 1;
+  return centresPx.map((centre, index) => ({
+    row: isTight && index % 2 === 1 ? 1 : 0,
+    widthPx: Math.min(
+      WIDTH_PX_MAX,
+      centre - (centresPx[index - step] ?? -Infinity),
+      (centresPx[index + step] ?? Infinity) - centre,
+    ),
+  }));
+}
+
+function sum(values: readonly number[]): number {
+  return values.reduce((total, value) => total + value, 0);
 }

@@ -42,8 +42,8 @@ function LyingRibbon({ figures, widthPx }: { readonly figures: LineFigures; read
   const labelledGaps = flowGaps(figures);
   const layout = ribbonLayout(figures.order, flows, { size, scale, labelledGaps });
   return (
-    <div className={`ribbon${layout.hasTwoRows ? ' ribbon-two-rows' : ''}`}>
-      <ol className="ribbon-names">
+    <div className="ribbon">
+      <ol className={`ribbon-names${layout.hasTwoRows.names ? ' ribbon-two-rows' : ''}`}>
         {layout.machines.map((place, index) => {
           const machine = figures.order.machines[index];
           return machine === undefined ? null : (
@@ -55,7 +55,7 @@ function LyingRibbon({ figures, widthPx }: { readonly figures: LineFigures; read
         <RibbonShapes layout={layout} figures={figures} widthPx={widthPx} />
         <FlowLabels figures={figures} layout={layout} size={size} />
       </div>
-      <ul className="ribbon-rejects">
+      <ul className={`ribbon-rejects${layout.hasTwoRows.rejects ? ' ribbon-two-rows' : ''}`}>
         {layout.rejects.map((place) => {
           const index = figures.order.machines.findIndex(({ id }) => id === place.machine);
           const found = figures.rejects[index];

@@ -6,6 +6,7 @@ import type { TrendRequest } from '../../live/trend-source.ts';
 import { useTrend } from '../../live/use-trend.ts';
 import { AlarmCountLine, AlarmList } from '../../parts/alarm-list.tsx';
 import { TrendPanes } from '../../charts/trend-panes.tsx';
+import { TrendNote } from '../../parts/trend-note.tsx';
 import { FigureCard } from './figure-card.tsx';
 import { keyFigures } from './key-figures.ts';
 import { LineNotes } from './line-notes.tsx';
@@ -60,6 +61,7 @@ function OneLine({ graph }: { readonly graph: LineGraph }) {
       <section className="line-trend" aria-labelledby="line-trend-title">
         <div className="line-trend-head">
           <h2 id="line-trend-title">{texts.line.lastHalfHour}</h2>
+          <TrendNote state={trend} />
           <Link href={`/trends?show=${lanes.join(',')}`}>{texts.line.openTrends}</Link>
         </div>
         <TrendPanes line={graph.id} panes={panes} state={trend} />

@@ -21,7 +21,9 @@ export function MachineLabel({
       data-state={state}
     >
       <b>{machine.name}</b>
-      <span className={state === 'stopped' ? 'ribbon-stopped' : ''}>{texts.machineState[state]}</span>
+      {machine.kind !== 'bin' && (
+        <span className={state === 'stopped' ? 'ribbon-stopped' : ''}>{texts.machineState[state]}</span>
+      )}
     </li>
   );
 }

@@ -104,7 +104,9 @@ function Row({ machine, figures, index }: RowProps) {
     <li className="column-row" data-machine={machine.id} data-state={state}>
       <p className="column-name">
         <b>{machine.name}</b>
-        <span className={state === 'stopped' ? 'ribbon-stopped' : ''}>{texts.machineState[state]}</span>
+        {machine.kind !== 'bin' && (
+          <span className={state === 'stopped' ? 'ribbon-stopped' : ''}>{texts.machineState[state]}</span>
+        )}
       </p>
       {found != null && (
         <div className="column-reject-facts" data-reject={machine.id}>

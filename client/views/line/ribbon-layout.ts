@@ -1,4 +1,4 @@
-import { labelColumns } from './label-columns.ts';
+import { columnCentres, labelRows, type LabelRoom } from './label-columns.ts';
 import type { LineOrder } from './line-order.ts';
 import type { Certainty, RibbonFlows } from './ribbon-flows.ts';
 import { textWidthPx, widestWordPx } from './text-width.ts';
@@ -54,7 +54,7 @@ export interface RibbonLayout {
   readonly pieces: readonly RibbonPiece[];
   readonly rejects: readonly RejectPlace[];
   readonly spoutEndPx: number;
-  readonly hasTwoRows: boolean;
+  readonly hasTwoRows: { readonly names: boolean; readonly rejects: boolean };
 }
 
 export interface RibbonRequest {
@@ -66,7 +66,7 @@ export interface RibbonRequest {
 
 const OVERHANG_PX = 10;
 const SIDE_PX = 8;
-const BREATH_PX = 10;
+const BREATH_PX = 8;
 /** The ribbon begins this far before the first machine. */
 const LEAD_IN_PX = 26;
 /** Bullet and band text below a reject need this much, whatever its name. */
@@ -83,34 +83,44 @@ const SPOUT_PX_MIN = 1.5;
 /** Every position of the ribbon, from what flows and how much room there is. Knows nothing of any one line. */
 export function ribbonLayout(order: LineOrder, flows: RibbonFlows, request: RibbonRequest): RibbonLayout {
   const { size, scale } = request;
-  const columns = labelColumns({
+  const needs = neededWidths(order, request);
+  const centresPx = columnCentres({
     startPx: SIDE_PX,
     endPx: size.widthPx - SIDE_PX,
-    needsPx: neededWidths(order, request),
+    choicesPx: [needs.withFlows, needs.withRejects, needs.names],
   });
+  const names = labelRows(centresPx, needs.names);
   const thickness = flows.gaps.map(({ kgPerH }) =>
     kgPerH === null ? size.thicknessPxMax * OUTLINE_SHARE : thicknessPx(kgPerH, size, scale),
   );
   const topPx = OVERHANG_PX;
   const machines = order.machines.map((machine, index): MachinePlace => ({
     id: machine.id,
-    xPx: columns.centresPx[index] ?? 0,
-    labelWidthPx: columns.widthsPx[index] ?? 0,
-    labelRow: columns.rows[index] ?? 0,
+    xPx: centresPx[index] ?? 0,
+    labelWidthPx: names[index]?.widthPx ?? 0,
+    labelRow: names[index]?.row ?? 0,
     topPx: topPx - OVERHANG_PX,
     bottomPx: topPx + Math.max(thickness[index] ?? 0, thickness[index + 1] ?? 0) + OVERHANG_PX,
   }));
   const spoutEndPx = topPx + size.thicknessPxMax + size.dropPx;
-  const rejects = machines.flatMap((machine, index): RejectPlace[] => {
+  const leaving = machines.flatMap((machine, index): Leaving[] => {
     const streams = order.rejects[index] ?? [];
     if (streams.length === 0) return [];
-    const beforePx = thickness[index] ?? 0;
-    const afterPx = thickness[index + 1] ?? 0;
-    const edges = { topPx, beforePx, afterPx, spoutEndPx };
-    return [rejectPlace(machine, { streams, kgPerH: flows.rejects[index] ?? null, edges, request })];
+    const edges = { topPx, beforePx: thickness[index] ?? 0, afterPx: thickness[index + 1] ?? 0, spoutEndPx };
+    return [
+      { machine, streams, kgPerH: flows.rejects[index] ?? null, edges, needPx: needs.rejects[index] ?? 0 },
+    ];
   });
+  const rejects = rejectPlaces(leaving, request);
   const pieces = ribbonPieces(flows, { machines, thickness, widthPx: size.widthPx });
-  return { topPx, machines, pieces, rejects, spoutEndPx, hasTwoRows: columns.rows.includes(1) };
+  return {
+    topPx,
+    machines,
+    pieces,
+    rejects,
+    spoutEndPx,
+    hasTwoRows: { names: hasSecond(names), rejects: rejects.some(({ labelRow }) => labelRow === 1) },
+  };
 }
 
 interface PieceEnds {
@@ -131,37 +141,51 @@ function ribbonPieces(flows: RibbonFlows, { machines, thickness, widthPx }: Piec
 }
 
 interface Leaving {
+  readonly machine: MachinePlace;
   readonly streams: readonly { readonly id: string }[];
   readonly kgPerH: number | null;
+  readonly needPx: number;
   readonly edges: {
     readonly topPx: number;
     readonly beforePx: number;
     readonly afterPx: number;
     readonly spoutEndPx: number;
   };
-  readonly request: RibbonRequest;
 }
 
-function rejectPlace(machine: MachinePlace, { streams, kgPerH, edges, request }: Leaving): RejectPlace {
-  const { size, scale } = request;
-  const leavesPx = thicknessPx(kgPerH, size, scale);
-  const spoutPx = machine.xPx + Math.min(SPOUT_SHIFT_MAX_PX, machine.labelWidthPx * SPOUT_SHIFT_SHARE);
-  return {
-    machine: machine.id,
-    streams: streams.map(({ id }) => id),
-    path: fallingPath({
-      startPx: machine.xPx,
-      bottomPx: edges.topPx + Math.max(edges.afterPx, edges.beforePx - leavesPx),
-      leavesPx,
+/** Machines without a reject leave their room to the labels of their neighbours. */
+function rejectPlaces(leaving: readonly Leaving[], { size, scale }: RibbonRequest): readonly RejectPlace[] {
+  const spoutsPx = leaving.map(
+    ({ machine, needPx }) => machine.xPx + Math.min(SPOUT_SHIFT_MAX_PX, needPx * SPOUT_SHIFT_SHARE),
+  );
+  const rooms = labelRows(
+    spoutsPx,
+    leaving.map(({ needPx }) => needPx),
+  );
+  return leaving.map(({ machine, streams, kgPerH, edges }, index) => {
+    const leavesPx = thicknessPx(kgPerH, size, scale);
+    const spoutPx = spoutsPx[index] ?? machine.xPx;
+    return {
+      machine: machine.id,
+      streams: streams.map(({ id }) => id),
+      path: fallingPath({
+        startPx: machine.xPx,
+        bottomPx: edges.topPx + Math.max(edges.afterPx, edges.beforePx - leavesPx),
+        leavesPx,
+        spoutPx,
+        widthPx: Math.max(SPOUT_PX_MIN, leavesPx * scale.rejectFactor),
+        endPx: edges.spoutEndPx,
+      }),
+      isMeasured: kgPerH !== null,
       spoutPx,
-      widthPx: Math.max(SPOUT_PX_MIN, leavesPx * scale.rejectFactor),
-      endPx: edges.spoutEndPx,
-    }),
-    isMeasured: kgPerH !== null,
-    spoutPx,
-    labelWidthPx: machine.labelWidthPx,
-    labelRow: machine.labelRow,
-  };
+      labelWidthPx: rooms[index]?.widthPx ?? 0,
+      labelRow: rooms[index]?.row ?? 0,
+    };
+  });
+}
+
+function hasSecond(rooms: readonly LabelRoom[]): boolean {
+  return rooms.some(({ row }) => row === 1);
 }
 
 interface Fall {
@@ -187,22 +211,35 @@ function fallingPath({ startPx, bottomPx, leavesPx, spoutPx, widthPx, endPx }: F
   ].join('');
 }
 
-/** What each machine's column needs for its name, its reject's words and a flow written beside it. */
-function neededWidths(order: LineOrder, { size, labelledGaps }: RibbonRequest): number[] {
-  const needs = order.machines.map(({ name }, index) => {
-    const leaving = order.rejects[index] ?? [];
-    const rejectPx = Math.max(0, ...leaving.map((one) => textWidthPx(one.name, size.fontPx)));
-    const words = leaving.length === 0 ? 0 : Math.max(REJECT_LABEL_PX, rejectPx);
-    return Math.max(widestWordPx(name, size.fontPx, true), words) + BREATH_PX;
+interface NeededWidths {
+  readonly names: readonly number[];
+  /** 0 where nothing leaves. */
+  readonly rejects: readonly number[];
+  /** Room for a name and for what is written below it. */
+  readonly withRejects: readonly number[];
+  /** The same, and room for the flows that are written on the ribbon between two machines. */
+  readonly withFlows: readonly number[];
+}
+
+function neededWidths(order: LineOrder, { size, labelledGaps }: RibbonRequest): NeededWidths {
+  const names = order.machines.map(({ name }) => widestWordPx(name, size.fontPx) + BREATH_PX);
+  const rejects = order.machines.map((_, index) => {
+    const streams = order.rejects[index] ?? [];
+    if (streams.length === 0) return 0;
+    return (
+      Math.max(REJECT_LABEL_PX, ...streams.map(({ name }) => textWidthPx(name, size.fontPx))) + BREATH_PX
+    );
   });
+  const withRejects = names.map((need, index) => Math.max(need, rejects[index] ?? 0));
+  const withFlows = [...withRejects];
   for (const gap of labelledGaps) {
-    const [before, after] = [needs[gap - 1], needs[gap]];
+    const [before, after] = [withFlows[gap - 1], withFlows[gap]];
     if (before === undefined || after === undefined) continue;
     const missing = Math.max(0, size.fontPx * FLOW_LABEL_SIZES - (before + after) / 2);
-    needs[gap - 1] = before + missing;
-    needs[gap] = after + missing;
+    withFlows[gap - 1] = before + missing;
+    withFlows[gap] = after + missing;
   }
-  return needs;
+  return { names, rejects, withRejects, withFlows };
 }
 
 function thicknessPx(kgPerH: number | null, size: RibbonSize, scale: RibbonScale): number {

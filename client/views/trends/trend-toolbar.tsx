@@ -3,6 +3,7 @@ import { useApp } from '../../live/app-context.ts';
 import type { TrendState } from '../../live/trend-source.ts';
 import { backToLive, heldShare, moved, zoomed, type TrendView } from '../../live/trend-view.ts';
 import { useTimeReader } from '../../live/use-live.ts';
+import { TrendNote } from '../../parts/trend-note.tsx';
 import type { Arrangement, TrendChoice } from './trend-link.ts';
 
 interface TrendToolbarProps {
@@ -123,10 +124,7 @@ function WindowText({ state, isLive }: { readonly state: TrendState; readonly is
       <span className="number-plain">
         {from} – {to}
       </span>{' '}
-      <b>{isLive ? texts.trends.live : texts.trends.past}</b>{' '}
-      <span role="status">
-        {state.hasFailed ? texts.trends.failed : state.isLoading ? texts.trends.loading : ''}
-      </span>
+      <b>{isLive ? texts.trends.live : texts.trends.past}</b> <TrendNote state={state} />
     </p>
   );
 }

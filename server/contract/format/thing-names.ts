@@ -13,7 +13,7 @@ export interface ThingNames {
 export function thingNames(plant: PlantDescription, words: FormatWords): ThingNames {
   const machines = nameTable(plant.lines.flatMap((line) => line.machines));
   const streams = nameTable(plant.lines.flatMap((line) => line.streams));
-  const tags = nameTable(plant.tags);
+  const tags = new Map(plant.tags.map((tag) => [tag.id, tag]));
   const figures = new Map(plant.figures.map((figure) => [figure.id, figure]));
   const named = (table: ReadonlyMap<string, string>, id: string) => table.get(id) ?? id;
 
@@ -22,7 +22,9 @@ export function thingNames(plant: PlantDescription, words: FormatWords): ThingNa
     stream: (id) => named(streams, id),
     subject: (id) => {
       const figure = figures.get(id);
-      return figure === undefined ? named(tags, id) : figureName(figure, names, words);
+      if (figure !== undefined) return figureName(figure, names, words);
+      const tag = tags.get(id);
+      return tag === undefined ? id : `${names.machine(tag.machine)} ${tag.name}`;
     },
   };
   return names;
