@@ -38,6 +38,10 @@ describe('totalFromCounter', () => {
     expect(totalFromCounter(hourly(0, 102), counter)).toMatchObject({ total: 0, coveredMs: 0, resets: 1 });
   });
 
+  it('counts, after a reset, a reading as large as maxRate and one step allow', () => {
+    expect(totalFromCounter(hourly(500, 101), counter)).toMatchObject({ total: 101, resets: 1 });
+  });
+
   it('counts nothing after a reset to a reading that no honest flow reaches', () => {
     expect(totalFromCounter(hourly(900, 400), counter)).toMatchObject({ total: 0, coveredMs: 0, resets: 1 });
   });

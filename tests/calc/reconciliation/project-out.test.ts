@@ -16,6 +16,18 @@ describe('projectOut', () => {
     expect([...computed]).toEqual([[1, [1, 0, 0]]]);
   });
 
+  it('takes coefficients other than 1: of a - 4u = 0 and 2u - b = 0 it leaves a - 2b = 0, by hand', () => {
+    const { balances, computed } = projectOut(
+      [
+        [1, -4, 0],
+        [0, 2, -1],
+      ],
+      [1],
+    );
+    expect(balances).toEqual([[0.5, 0, -1]]);
+    expect([...computed]).toEqual([[1, [0.25, 0, 0]]]);
+  });
+
   it('leaves the balances alone when everything is measured', () => {
     expect(projectOut(SPLITTER, [])).toEqual({ balances: SPLITTER, computed: new Map() });
   });

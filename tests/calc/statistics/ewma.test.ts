@@ -67,6 +67,7 @@ describe('ewmaLimit', () => {
 
   it('is zero before the first value, and that of single values with a weight of 1', () => {
     expect(ewmaLimit(chart, 0)).toBe(0);
+    expect(ewmaLimit({ ...chart, weight: 1 }, 0)).toBe(0);
     expect(ewmaLimit({ ...chart, weight: 1 }, 5)).toBeCloseTo(3 * 2.0539, 12);
     expect(ewmaLimit({ ...chart, weight: 1 }, Infinity)).toBeCloseTo(3 * 2.0539, 12);
   });

@@ -61,6 +61,12 @@ describe('mannKendall', () => {
     expect(mannKendall([2, 3, 3, 2])).toMatchObject({ s: 0, z: 0, pValue: 1 });
   });
 
+  it('counts exactly up to ten values: p 0.036 on one side for ten with s 21 (Kendall, table of s)', () => {
+    const trend = mannKendall(withFalls(10, 12));
+    expect(trend?.s).toBe(21);
+    expect((trend?.pValue ?? NaN) / 2).toBeCloseTo(0.036, 3);
+  });
+
   it('is null with three values, and when all are the same', () => {
     expect(mannKendall([1, 2, 3])).toBeNull();
     expect(mannKendall([5, 5, 5, 5, 5])).toBeNull();

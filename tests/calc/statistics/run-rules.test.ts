@@ -30,6 +30,7 @@ describe('westernElectricRules', () => {
 
   it('lets a point on the centre line break a run', () => {
     expect(westernElectricRules([0.1, 0.1, 0.1, 0, 0.1, 0.1, 0.1, 0.1])).toEqual([]);
+    expect(westernElectricRules([-0.1, -0.1, -0.1, 0, -0.1, -0.1, -0.1, -0.1])).toEqual([]);
   });
 
   it('does not add up points on both sides', () => {
