@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { simulatedPlant, type SimulatedPlant, type SimReading } from '#simulator/simulated-plant.ts';
 import type { Upset } from '#simulator/upsets/upset.ts';
+import { upsetNamed } from '#tests/simulator/pair-run.ts';
 import { SEED } from '#tests/support/seed.ts';
 
 interface Pull {
@@ -94,4 +95,28 @@ describe('a fan that stops', () => {
       'Intake.Running 0',
     ]);
   });
+});
+
+describe('a line that is well', () => {
+  it('changes no contact in two hours', () => {
+    const sim = simulatedPlant({ seed: SEED });
+    const nodes = new Set(sim.tags.flatMap((entry) => (entry.kind === 'contact' ? [entry.node] : [])));
+    const changes = Array.from({ length: 12 }, () => sim.step(600_000)).flatMap((readings) =>
+      readings.filter((reading) => nodes.has(reading.node)),
+    );
+    expect(changes).toEqual([]);
+  });
+});
+
+describe('after an upset', () => {
+  it.each(['emergency-stop', 'plc-restart', 'plugged-leg', 'sticky-seed-bridging', 'demo-story'])(
+    'the whole line is running again within the hour: %s',
+    (name) => {
+      const sim = simulatedPlant({ seed: SEED, upsets: [{ upset: upsetNamed(name), atMs: 0 }] });
+      sim.step(3_600_000);
+      const standing = sim.tags.filter(({ node }) => node.endsWith('Running') && shown(sim, node) === 0);
+      expect(standing.map(({ node }) => node)).toEqual(['LengthGrader.Running']);
+      expect(shown(sim, 'Intake.MassFlow')).toBeGreaterThan(12_000);
+    },
+  );
 });
