@@ -26,7 +26,12 @@ describe('tankLoss', () => {
 
   it('holds the refill from the last of several equal weights on, by hand', () => {
     const readings = weights([0, 100], [60, 99], [120, 99], [150, 150], [180, 149.5]);
-    expect(tankLoss(readings, rules)).toMatchObject({ lost: 1, weighedMs: 120_000, held: 0.5, heldMs: 60_000 });
+    expect(tankLoss(readings, rules)).toMatchObject({
+      lost: 1,
+      weighedMs: 120_000,
+      held: 0.5,
+      heldMs: 60_000,
+    });
   });
 
   it('goes on weighing when the refill has settled, by hand', () => {
