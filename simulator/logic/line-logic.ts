@@ -20,10 +20,11 @@ import {
  * The plant's hard-wired sequence, at true milliseconds whatever the step of the physics.
  *
  *     running --- block, or what it feeds stopped ---> stopped
- *     stopped --- all blocks gone, operator starts, what it feeds runs ---> running
+ *     stopped --- its blocks gone, operator starts, what it feeds runs ---> running
  *
- * A block is a reason why a drive may not run (a jam, a trip, an emergency stop, a full bin). When the last one
- * has gone, the operator starts the line again after a while, from the bagger upwards.
+ * A block is a reason why a drive may not run (a jam, a trip, an emergency stop, a full bin). When one has gone, the
+ * operator starts after a while whatever may run, from the bagger upwards; what is still blocked, and what feeds it,
+ * waits. So a full bin empties while the machines before it are held.
  */
 export interface LineLogic {
   readonly options: LineLogicOptions;
@@ -32,7 +33,7 @@ export interface LineLogic {
   readonly contacts: Map<string, boolean>;
   readonly agenda: Agenda;
   changes: ContactChange[];
-  /** A stop while the line is being started cancels the rest of that start. */
+  /** A new start takes the place of one that is still going on. */
   startAttempt: number;
 }
 
@@ -87,14 +88,13 @@ export function blockDrive(logic: LineLogic, { drive, reason, atMs }: Block): vo
 
 export function unblockDrive(logic: LineLogic, { drive, reason, atMs }: Block): void {
   schedule(logic.agenda, atMs, (when) => {
-    if (contactOf(logic, drive).blocks.delete(reason)) startWhenClear(logic, when);
+    if (contactOf(logic, drive).blocks.delete(reason)) startAgain(logic, when);
   });
 }
 
 /** Stops every drive at once and holds all of them, as an emergency stop or a controller's restart does. */
 export function blockAll(logic: LineLogic, reason: string, atMs: number): void {
   schedule(logic.agenda, atMs, (pressedMs) => {
-    logic.startAttempt += 1;
     for (const [drive, contact] of logic.drives) {
       contact.blocks.add(reason);
       schedule(logic.agenda, pressedMs + 20 + contact.random.uniform() * 60, (when) => {
@@ -107,7 +107,7 @@ export function blockAll(logic: LineLogic, reason: string, atMs: number): void {
 export function unblockAll(logic: LineLogic, reason: string, atMs: number): void {
   schedule(logic.agenda, atMs, (when) => {
     const had = [...logic.drives.values()].filter((contact) => contact.blocks.delete(reason));
-    if (had.length > 0) startWhenClear(logic, when);
+    if (had.length > 0) startAgain(logic, when);
   });
 }
 
@@ -175,7 +175,6 @@ function switchDrive(
 
 function stop(logic: LineLogic, drive: DriveId, atMs: number): void {
   if (!contactOf(logic, drive).isOn) return;
-  logic.startAttempt += 1;
   switchDrive(logic, { drive, isOn: false, atMs });
   for (const follower of stoppedBy(drive, logic.options.isOnRoute)) {
     const scatter = contactOf(logic, follower).random.uniform() * DROP_OUT_SCATTER_MS;
@@ -185,8 +184,7 @@ function stop(logic: LineLogic, drive: DriveId, atMs: number): void {
   }
 }
 
-function startWhenClear(logic: LineLogic, atMs: number): void {
-  if ([...logic.drives.values()].some((contact) => contact.blocks.size > 0)) return;
+function startAgain(logic: LineLogic, atMs: number): void {
   logic.startAttempt += 1;
   const attempt = logic.startAttempt;
   schedule(logic.agenda, atMs + logic.options.restartAfterMs, (when) => {
@@ -203,10 +201,10 @@ interface Starting {
 function startFrom(logic: LineLogic, { position, attempt, atMs }: Starting): void {
   if (attempt !== logic.startAttempt) return;
   const order = startOrder();
-  const ahead = order.slice(position).findIndex((drive) => isWaiting(logic, drive));
+  const ahead = order.slice(position).findIndex((drive) => isWaiting(logic, drive) && mayStart(logic, drive));
   const drive = order[position + ahead];
   if (ahead === -1 || drive === undefined) return;
-  if (mayStart(logic, drive)) switchDrive(logic, { drive, isOn: true, atMs });
+  switchDrive(logic, { drive, isOn: true, atMs });
   const gapMs = START_GAP_MS + contactOf(logic, drive).random.uniform() * START_SCATTER_MS;
   schedule(logic.agenda, atMs + gapMs, (when) => {
     startFrom(logic, { position: position + ahead + 1, attempt, atMs: when });
