@@ -106,6 +106,8 @@ class KeptConnection {
   #takeChanges(changes: LiveChanges): void {
     this.#hear(changes.timeMs);
     takeChanges(this.#stores, changes);
+    // A server that was silent and speaks again knows more than these changes: ask how everything stands.
+    if (this.#stores.connection.get().state === 'lost' && !this.#isAsking) this.#ask();
     for (const listener of this.#listeners) {
       listener.onNews(changes);
       if (changes.hasMissed) listener.onHole();

@@ -6,8 +6,8 @@ import {
 } from 'node:http';
 import type { AddressInfo } from 'node:net';
 import { Server, type Socket } from 'socket.io';
-import type { AlarmMessage, AlarmTransition } from '#server/contract/alarm-message.ts';
-import type { CommandRequest, CommandResult } from '#server/contract/commands.ts';
+import type { AlarmMessage } from '#server/contract/alarm-message.ts';
+import type { CommandRequest } from '#server/contract/commands.ts';
 import type { FigureMessage } from '#server/contract/figure-message.ts';
 import type { LinkStatus } from '#server/contract/link-status.ts';
 import type { PlantDescription } from '#server/contract/plant-description.ts';
@@ -20,10 +20,11 @@ import type {
 } from '#server/contract/socket-events.ts';
 import { CONTRACT_VERSION } from '#server/contract/version.ts';
 import type { UnknownReason } from '#server/calc/unknown-reason.ts';
+import { fakeAlarmBook } from './fake-alarm-book.ts';
 import { fakePlant, SKETCH_MACHINES, type FakeMachine } from './fake-line.ts';
 import { FAKE_LOT, FAKE_SHIFT, FEED_START_MS, fakeLink, NOTHING_CHANGED } from './fake-records.ts';
 import { thinnedSignal, wanderingSignal, type Signal } from './fake-signal.ts';
-import { sendJson, servePages } from './serve-pages.ts';
+import { jsonBody, sendJson, servePages } from './serve-pages.ts';
 
 const TICK_MS = 250;
 const HISTORY_MS = 9 * 24 * 3_600_000;
@@ -46,7 +47,11 @@ export interface FakePlantFeed {
   setUnknown(figures: readonly string[], because: UnknownReason | null): void;
   setQuality(tag: string, quality: Quality): void;
   setAlarm(alarm: AlarmMessage): void;
+  /** The server no longer knows it, and tells nobody. */
+  forgetAlarm(id: string): void;
   setLinks(links: readonly LinkStatus[]): void;
+  /** The sockets stand, and nothing is said or answered. */
+  freeze(isFrozen: boolean): void;
   setHistoryDelayMs(delayMs: number): void;
   /** Ends every socket and takes no new one, as a server that is gone. */
   cut(): Promise<void>;
@@ -67,18 +72,20 @@ type LiveSocket = Socket<ClientToServerEvents, ServerToClientEvents>;
 class Feed implements FakePlantFeed {
   url = '';
   readonly plant: PlantDescription;
-  readonly commands: CommandRequest[] = [];
   readonly #signals = new Map<string, Signal>();
   readonly #line: ReturnType<typeof fakePlant>['line'];
   readonly #unknown = new Map<string, UnknownReason>();
   readonly #quality = new Map<string, Quality>();
-  readonly #alarms = new Map<string, AlarmMessage>();
-  readonly #journal: AlarmTransition[] = [];
+  readonly #book = fakeAlarmBook(
+    () => this.nowMs(),
+    (alarm) => this.#send({ alarms: [alarm] }, (request) => request.alarms),
+  );
   readonly #watching = new Map<LiveSocket, WatchRequest>();
   readonly #startedMs = Date.now();
   readonly #timer: NodeJS.Timeout;
   #links: readonly LinkStatus[] = [fakeLink(FEED_START_MS - 7_200_000)];
   #historyDelayMs = 0;
+  #isFrozen = false;
   #port = 0;
   #http: HttpServer | null = null;
   #sockets: LiveServer | null = null;
@@ -95,6 +102,10 @@ class Feed implements FakePlantFeed {
       );
     }
     this.#timer = setInterval(() => this.#tick(), TICK_MS);
+  }
+
+  get commands(): readonly CommandRequest[] {
+    return this.#book.commands;
   }
 
   nowMs(): number {
@@ -126,23 +137,15 @@ class Feed implements FakePlantFeed {
   }
 
   setAlarm(alarm: AlarmMessage): void {
-    const before = this.#alarms.get(alarm.id);
-    this.#alarms.set(alarm.id, alarm);
-    const { id, line, state, code, priority, params, acknowledged } = alarm;
-    const by = state === 'acknowledged' ? (acknowledged?.by ?? null) : null;
-    const from = before?.state ?? 'normal';
-    this.#journal.unshift({
-      alarm: id,
-      line,
-      timeMs: this.nowMs(),
-      from,
-      to: state,
-      code,
-      priority,
-      by,
-      params,
-    });
-    this.#send({ alarms: [alarm] }, (request) => request.alarms);
+    this.#book.set(alarm);
+  }
+
+  forgetAlarm(id: string): void {
+    this.#book.forget(id);
+  }
+
+  freeze(isFrozen: boolean): void {
+    this.#isFrozen = isFrozen;
   }
 
   setLinks(links: readonly LinkStatus[]): void {
@@ -160,6 +163,7 @@ class Feed implements FakePlantFeed {
     this.#sockets.on('connection', (socket) => {
       socket.on('watch', (request, answer) => {
         this.#watching.set(socket, request);
+        if (this.#isFrozen) return;
         answer({ refused: null });
         this.#snapshot(socket, request);
       });
@@ -188,6 +192,7 @@ class Feed implements FakePlantFeed {
   }
 
   #tick(): void {
+    if (this.#isFrozen) return;
     const timeMs = this.nowMs();
     this.#links = this.#links.map((one) => (one.state === 'live' ? { ...one, lastHeardMs: timeMs } : one));
     for (const [socket, request] of this.#watching) {
@@ -204,7 +209,7 @@ class Feed implements FakePlantFeed {
       timeMs,
       figures: request.figures.map((id) => this.#figure(id, timeMs)),
       readings: request.tags.map((tag) => this.#reading(tag, timeMs)),
-      alarms: request.alarms ? [...this.#alarms.values()] : [],
+      alarms: request.alarms ? this.#book.all() : [],
       links: [...this.#links],
       recording: { isRecording: true, sinceMs: FEED_START_MS, waitingCount: 0, lostCount: 0, because: null },
       lots: [FAKE_LOT],
@@ -253,10 +258,10 @@ class Feed implements FakePlantFeed {
         await this.#answerHistory(url, response);
         return;
       case '/api/alarms/journal':
-        sendJson(response, this.#journal);
+        sendJson(response, this.#book.journal);
         return;
       case '/api/commands':
-        sendJson(response, this.#carryOut(await bodyOf(request)));
+        sendJson(response, this.#book.carryOut((await jsonBody(request)) as CommandRequest));
         return;
       default:
         servePages(url.pathname, response);
@@ -276,25 +281,4 @@ class Feed implements FakePlantFeed {
     await new Promise((resolve) => setTimeout(resolve, this.#historyDelayMs));
     sendJson(response, { fromMs, toMs, series });
   }
-
-  #carryOut(request: CommandRequest): CommandResult {
-    this.commands.push(request);
-    const { actor, command } = request;
-    const alarm = command.kind === 'acknowledge-alarm' ? this.#alarms.get(command.alarm) : undefined;
-    if (alarm === undefined) {
-      const refused =
-        'COMMAND_REFUSED acknowledge-alarm: got no such alarm, expected a standing one; look at the list again';
-      return { done: false, refused };
-    }
-    const acknowledged = { by: actor.id, timeMs: this.nowMs() };
-    const state = alarm.state === 'returned-unacknowledged' ? 'normal' : 'acknowledged';
-    this.setAlarm({ ...alarm, state, acknowledged });
-    return { done: true, recordId: this.commands.length };
-  }
-}
-
-async function bodyOf(request: IncomingMessage): Promise<CommandRequest> {
-  const pieces: Uint8Array[] = [];
-  for await (const piece of request) pieces.push(piece as Uint8Array);
-  return JSON.parse(Buffer.concat(pieces).toString('utf8')) as CommandRequest;
 }

@@ -1,5 +1,5 @@
 import { createReadStream, existsSync } from 'node:fs';
-import type { ServerResponse } from 'node:http';
+import type { IncomingMessage, ServerResponse } from 'node:http';
 import path from 'node:path';
 import { SECURITY_HEADERS } from '#server/web/security-headers.ts';
 import { PROJECT_ROOT } from '#server/launch/project-root.mjs';
@@ -29,4 +29,10 @@ export function servePages(pathname: string, response: ServerResponse): void {
 
 export function sendJson(response: ServerResponse, body: unknown): void {
   response.writeHead(200, { 'content-type': 'application/json' }).end(JSON.stringify(body));
+}
+
+export async function jsonBody(request: IncomingMessage): Promise<unknown> {
+  const pieces: Uint8Array[] = [];
+  for await (const piece of request) pieces.push(piece as Uint8Array);
+  return JSON.parse(Buffer.concat(pieces).toString('utf8'));
 }
