@@ -3,6 +3,7 @@ import { Fault } from '../contract/faults.ts';
 import { apiDocument } from './api-document.ts';
 import { clientFiles } from './client-files.ts';
 import { foreignRequest } from './foreign-request.ts';
+import { refuseBytes } from './refuse-bytes.ts';
 import { refuse } from './refuse-errors.ts';
 import { requestValidator } from './request-validator.ts';
 import { commandRoutes } from './routes/command-routes.ts';
@@ -25,6 +26,9 @@ export async function buildApp(house: WebHouse): Promise<WebApp> {
     bodyLimit: BODY_BYTES_MAX,
     requestTimeout: REQUEST_MS_MAX,
     forceCloseConnections: true,
+    clientErrorHandler: refuseBytes,
+    // Without this Node answers a request that names no host before we can say what is wrong with it.
+    http: { requireHostHeader: false },
     frameworkErrors: (error, _, reply) => void refuse(error, reply, house.log),
   });
   app.setValidatorCompiler(requestValidator);

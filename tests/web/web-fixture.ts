@@ -1,4 +1,3 @@
-import type { Server } from 'node:http';
 import { pino } from 'pino';
 import type { AlarmMessage } from '#server/contract/alarm-message.ts';
 import type { FigureMessage } from '#server/contract/figure-message.ts';
@@ -100,11 +99,4 @@ export function alarm(id: string, state: AlarmMessage['state']): AlarmMessage {
     acknowledged: null,
     consequences: [],
   };
-}
-
-export function portOf(server: Server): number {
-  const address = server.address();
-  if (address === null || typeof address === 'string')
-    throw new Error('The server does not listen on a port.');
-  return address.port;
 }
