@@ -15,7 +15,7 @@ export function isUnacknowledged({ state }: AlarmMessage): boolean {
 }
 
 /** Whether the condition holds now and is meant to be seen. */
-export function isActive({ state }: AlarmMessage): boolean {
+function isActive({ state }: AlarmMessage): boolean {
   return ACTIVE.has(state);
 }
 

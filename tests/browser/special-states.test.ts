@@ -110,6 +110,18 @@ describe('a screen in a special state', () => {
     expect(await page.evaluate(() => document.documentElement.scrollWidth <= window.innerWidth)).toBe(true);
   });
 
+  it.each(['/', '/trends', '/alarms', '/field'])(
+    'needs no sideways scrolling at %s on a phone',
+    async (view) => {
+      theatre = await openTheatre();
+      busyMorning(theatre.feed);
+      const page = await theatre.open(view, { viewport: PHONE, hasTouch: true });
+      await page.locator('.header-alarms').waitFor();
+      await page.waitForLoadState('networkidle');
+      expect(await page.evaluate(() => document.documentElement.scrollWidth)).toBe(PHONE.width);
+    },
+  );
+
   it('puts alarms and key figures first on a phone, before the ribbon', async () => {
     theatre = await openTheatre();
     busyMorning(theatre.feed);

@@ -15,7 +15,7 @@ export function JournalTable({ lines }: { readonly lines: readonly JournalLine[]
   const rest = lines.length - count;
   return (
     <div className="journal-room" tabIndex={0} role="group" aria-label={texts.alarms.journal}>
-      <table className="table">
+      <table role="table" className="table table-stacking">
         <thead>
           <tr>
             <th scope="col">{words.time}</th>
@@ -25,7 +25,7 @@ export function JournalTable({ lines }: { readonly lines: readonly JournalLine[]
             <th scope="col">{words.by}</th>
           </tr>
         </thead>
-        <tbody>
+        <tbody role="rowgroup">
           {lines.slice(0, count).map((line) => (
             <JournalRow key={line.key} line={line} />
           ))}
@@ -44,17 +44,23 @@ function JournalRow({ line }: { readonly line: JournalLine }) {
   const { texts } = useApp();
   const time = useTimeReader();
   return (
-    <tr className={`priority-${line.priority}`}>
-      <td className="table-time">{stampText(line.timeMs, time)}</td>
-      <td>
+    <tr role="row" className={`priority-${line.priority}`}>
+      <td role="cell" className="table-time">
+        {stampText(line.timeMs, time)}
+      </td>
+      <td role="cell">
         <span className="journal-priority">
           <PriorityBar priority={line.priority} />
           {texts.format.priority[line.priority]}
         </span>
       </td>
-      <td>{line.title}</td>
-      <td>{line.change}</td>
-      <td>{line.by}</td>
+      <td role="cell">
+        <b className="journal-title">{line.title}</b>
+      </td>
+      <td role="cell">{line.change}</td>
+      <td role="cell" data-name={texts.alarms.column.by}>
+        {line.by}
+      </td>
     </tr>
   );
 }

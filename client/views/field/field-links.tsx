@@ -15,7 +15,7 @@ export function FieldLinks() {
       {links.length === 0 ? (
         <p className="soft">{words.noLinks}</p>
       ) : (
-        <table className="table">
+        <table role="table" className="table table-stacking">
           <thead>
             <tr>
               <th scope="col">{words.endpoint}</th>
@@ -26,7 +26,7 @@ export function FieldLinks() {
               <th scope="col">{words.because}</th>
             </tr>
           </thead>
-          <tbody>
+          <tbody role="rowgroup">
             {links.map((link) => (
               <LinkRow key={link.endpoint} link={link} />
             ))}
@@ -47,19 +47,23 @@ function LinkRow({ link }: { readonly link: LinkStatus }) {
   const heard =
     link.lastHeardMs === null ? words.never : words.ago(ageText(now - link.lastHeardMs, decimalMark));
   return (
-    <tr data-endpoint={link.endpoint} data-state={link.state}>
-      <td>
+    <tr role="row" data-endpoint={link.endpoint} data-state={link.state}>
+      <td role="cell">
         <b>{link.endpoint}</b> <span className="soft">{link.url}</span>
       </td>
-      <td>
+      <td role="cell" data-name={words.state}>
         <b>{isHeard ? words.states[link.state] : texts.field.notKnown}</b>
       </td>
-      <td className="table-time">{recentText(link.sinceMs, now, time)}</td>
-      <td className="table-time">{heard}</td>
-      <td>
+      <td role="cell" data-name={words.since} className="table-time">
+        {recentText(link.sinceMs, now, time)}
+      </td>
+      <td role="cell" data-name={words.lastHeard} className="table-time">
+        {heard}
+      </td>
+      <td role="cell" data-name={words.clock}>
         <ClockOffset offsetMs={link.clockOffsetMs} />
       </td>
-      <td>{link.because}</td>
+      <td role="cell">{link.because}</td>
     </tr>
   );
 }

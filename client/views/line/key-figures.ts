@@ -30,6 +30,13 @@ export function keyFigures(
   return found.filter((figure) => first.includes(figure) || spare.includes(figure)).slice(0, CARDS_MAX);
 }
 
+/** The three that say most over time, in reading order: what comes in, what comes of it, what is put on it. */
+const TREND_KINDS: readonly FigureKind[] = ['feed-rate', 'yield', 'dose'];
+
+export function trendFigures(cards: readonly FigureDescription[]): readonly string[] {
+  return TREND_KINDS.flatMap((kind) => cards.filter((card) => card.kind === kind).map(({ id }) => id));
+}
+
 export interface FigureWanted {
   readonly line: string;
   readonly kind: FigureKind;

@@ -8,7 +8,7 @@ import { AlarmCountLine, AlarmList } from '../../parts/alarm-list.tsx';
 import { TrendPanes } from '../../charts/trend-panes.tsx';
 import { TrendNote } from '../../parts/trend-note.tsx';
 import { FigureCard } from './figure-card.tsx';
-import { keyFigures } from './key-figures.ts';
+import { keyFigures, trendFigures } from './key-figures.ts';
 import { LineNotes } from './line-notes.tsx';
 import { lineFigures } from './line-figures.ts';
 import { LineRibbon } from './line-ribbon.tsx';
@@ -17,7 +17,6 @@ import './line-view.css';
 const HALF_HOUR_MS = 1_800_000;
 /** About one bucket for two pixels of the wall screen. */
 const BUCKETS = 600;
-const TREND_KINDS = ['feed-rate', 'yield', 'dose'];
 
 /** The first screen: what flows, what leaves, what the key figures say, what is wrong, and the last half hour. */
 export function LineView() {
@@ -30,10 +29,7 @@ function OneLine({ graph }: { readonly graph: LineGraph }) {
   const { plant, texts } = useApp();
   const figures = useMemo(() => lineFigures(graph, plant.figures), [graph, plant]);
   const cards = useMemo(() => keyFigures(plant.figures, graph.id), [graph, plant]);
-  const lanes = useMemo(
-    () => TREND_KINDS.flatMap((kind) => cards.filter((card) => card.kind === kind).map(({ id }) => id)),
-    [cards],
-  );
+  const lanes = useMemo(() => trendFigures(cards), [cards]);
   const panes = useMemo(() => lanes.map((id) => [id]), [lanes]);
   const request = useMemo(
     (): TrendRequest => ({

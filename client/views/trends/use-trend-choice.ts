@@ -1,7 +1,7 @@
 import { useCallback, useMemo } from 'react';
 import { useSearchParams } from 'wouter';
 import { useApp } from '../../live/app-context.ts';
-import { keyFigures } from '../line/key-figures.ts';
+import { keyFigures, trendFigures } from '../line/key-figures.ts';
 import { choiceFrom, queryOf, type TrendChoice } from './trend-link.ts';
 
 /** What is shown, kept in the address. Before anything was chosen: the line's key figures. */
@@ -12,12 +12,7 @@ export function useTrendChoice(): readonly [
   const { plant } = useApp();
   const [query, setQuery] = useSearchParams();
   const asked = query.toString();
-  const first = useMemo(() => {
-    const line = plant.lines[0]?.id ?? '';
-    return keyFigures(plant.figures, line)
-      .filter(({ kind }) => FIRST_KINDS.has(kind))
-      .map(({ id }) => id);
-  }, [plant]);
+  const first = useMemo(() => trendFigures(keyFigures(plant.figures, plant.lines[0]?.id ?? '')), [plant]);
   const withFirst = useCallback(
     (found: URLSearchParams): TrendChoice => {
       const { isChosen, ...choice } = choiceFrom(found);
@@ -33,5 +28,3 @@ export function useTrendChoice(): readonly [
   );
   return [choice, change];
 }
-
-const FIRST_KINDS: ReadonlySet<string> = new Set(['feed-rate', 'yield', 'dose']);
