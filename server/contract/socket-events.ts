@@ -39,8 +39,9 @@ export const SnapshotSchema = Type.Object(
 export type Snapshot = Static<typeof SnapshotSchema>;
 
 /**
- * What changed since the last message to this client. Figures and alarms are coalesced to their newest
- * state; readings are complete unless `hasMissed`, after which the client fetches the hole from history.
+ * What changed since the last message to this client. Figures and alarms are coalesced to their newest state.
+ * Readings are complete; a message with `hasMissed` says that those since the message before it were given up
+ * and are to be fetched from history, and a snapshot follows it.
  */
 export interface LiveChanges {
   readonly timeMs: number;
@@ -59,7 +60,7 @@ export interface WatchAnswer {
   readonly refused: string | null;
 }
 
-/** The socket, both directions; documented as a numbered protocol in this folder's README. */
+/** The socket, both directions; documented as a numbered protocol in `socket-protocol.md`. */
 export interface ClientToServerEvents {
   watch: (request: WatchRequest, answer: (result: WatchAnswer) => void) => void;
 }

@@ -42,9 +42,6 @@ export function openRecordStore({ file }: RecordStoreOptions): RecordStore {
   }
 }
 
-// The methods are asynchronous because their port is: another store of records will be further away. Being
-// `async` also turns what is thrown here into a rejection.
-/* eslint-disable @typescript-eslint/require-await */
 function recordStore(database: Database): RecordStore {
   const lots = spanRecords<LotDetails, Lot>(database, { table: 'lot', check: lotCheck });
   const shifts = spanRecords<ShiftDetails, Shift>(database, { table: 'shift', check: shiftCheck });
@@ -62,23 +59,30 @@ function recordStore(database: Database): RecordStore {
   const commands = commandJournal(database);
 
   return {
-    startLot: async (details, by) => lots.start(details, by),
-    endLot: async (line, by) => lots.end(line, by),
-    runningLots: async () => lots.running(),
-    lots: async (range) => lots.within(range),
-    startShift: async (line, name, by) => shifts.start({ line, name }, by),
-    runningShifts: async () => shifts.running(),
-    shifts: async (range) => shifts.within(range),
-    writeMark: async (details, by) => marks.write(details, by),
-    marks: async (range) => marks.within(range),
-    recordHandSample: async (details, by) => handSamples.write(details, by),
-    handSamples: async (range) => handSamples.within(range),
-    journalAlarms: async (transitions, standing) => alarms.journal(transitions, standing),
-    alarmJournal: async (range) => alarms.within(range),
-    standingAlarms: async () => alarms.standing(),
-    journalCommand: async (command, by, refused) => commands.write(command, by, refused),
-    commandJournal: async (range) => commands.within(range),
-    close: async () => database.close(),
+    startLot: (details, by) => promised(() => lots.start(details, by)),
+    endLot: (line, by) => promised(() => lots.end(line, by)),
+    runningLots: () => promised(() => lots.running()),
+    lots: (range) => promised(() => lots.within(range)),
+    startShift: (line, name, by) => promised(() => shifts.start({ line, name }, by)),
+    runningShifts: () => promised(() => shifts.running()),
+    shifts: (range) => promised(() => shifts.within(range)),
+    writeMark: (details, by) => promised(() => marks.write(details, by)),
+    marks: (range) => promised(() => marks.within(range)),
+    recordHandSample: (details, by) => promised(() => handSamples.write(details, by)),
+    handSamples: (range) => promised(() => handSamples.within(range)),
+    journalAlarms: (transitions, standing) => promised(() => alarms.journal(transitions, standing)),
+    alarmJournal: (range) => promised(() => alarms.within(range)),
+    standingAlarms: () => promised(() => alarms.standing()),
+    journalCommand: (command, by, refused) => promised(() => commands.write(command, by, refused)),
+    commandJournal: (range) => promised(() => commands.within(range)),
+    close: () => promised(() => database.close()),
   };
 }
-/* eslint-enable @typescript-eslint/require-await */
+
+/**
+ * The methods are asynchronous because their port is: another store of records will be further away. The work is
+ * done at once; what it throws becomes a rejection.
+ */
+function promised<Answer>(work: () => Answer): Promise<Answer> {
+  return new Promise((resolve) => resolve(work()));
+}

@@ -92,7 +92,10 @@ describe('a client that stops reading', () => {
     const caughtUpAt = slow.messages.findLastIndex(({ event }) => event === 'snapshot');
     await aMoment();
     publishTick(web, TICKS_UNTIL_FULL + 1);
-    await eventually('it hears the next tick', () => changesIn(slow).at(-1)?.figures[0]?.value === TICKS_UNTIL_FULL + 1);
+    await eventually(
+      'it hears the next tick',
+      () => changesIn(slow).at(-1)?.figures[0]?.value === TICKS_UNTIL_FULL + 1,
+    );
 
     const all = changesIn(slow);
     const missedAt = all.findIndex(({ hasMissed }) => hasMissed);
@@ -156,6 +159,32 @@ describe('a client that is briefly behind', () => {
       'alarm-2': 'unacknowledged',
     });
     expect(rest?.hasMissed).toBe(false);
+  });
+
+  it('is told that it missed when it watches something else before it has taken what waited', async () => {
+    const web = await server();
+    web.broadcaster.publish(update());
+    const client = await listener(web);
+    await client.watch(watching({ tags: TAGS.slice(0, 1) }));
+    await client.hears(1);
+    web.broadcaster.publish(update());
+    await client.watch(watching({ tags: TAGS.slice(0, 2) }));
+    await client.hears(2);
+    expect(client.heard.map(({ event }) => event)).toEqual(['snapshot', 'snapshot']);
+    // The first is sent, the second waits; the new wish comes while it does.
+    publishTick(web, 1);
+    publishTick(web, 2);
+    const asked = client.watch(watching({ tags: TAGS.slice(0, 3) }));
+    while (client.heard.length < 5) {
+      await aMoment();
+      publishTick(web, 3);
+    }
+    expect(await asked).toEqual({ refused: null });
+    const [sent, missed, snapshot] = client.heard.slice(2);
+    expect(sent?.said).toMatchObject({ hasMissed: false, readings: [{ value: [1] }, { value: [1] }] });
+    expect(missed?.said).toMatchObject({ hasMissed: true, readings: [] });
+    expect(snapshot).toMatchObject({ event: 'snapshot' });
+    expect(snapshot?.said.readings).toHaveLength(3);
   });
 
   it('is not told that it missed anything up to the bound of what waits', async () => {

@@ -29,6 +29,8 @@ export type LiveClientSocket = Socket<ClientToServerEvents, ServerToClientEvents
 export interface LiveClient {
   /** A wish that the client sent, whatever it is, and how to answer it, if it is one. */
   ask(request: unknown, answer: unknown): void;
+  /** Before a tick's news are taken: sends how things stood until then, if that is due and there is room for it. */
+  beforeTick(): void;
   /** Takes a tick's news; answers what to send with all who are current and watch the same, or null. */
   hear(news: TickNews): Watch | null;
 }
@@ -43,11 +45,14 @@ export function liveClient(socket: LiveClientSocket, newest: NewestState): LiveC
     watch: null,
     behind: null,
     awaitsSnapshot: false,
+    hadSnapshot: false,
     hadSnapshotThisTick: false,
+    hasMissed: false,
     answersWaiting: 0,
   };
   return {
     ask: (request, answer) => ask(client, request, answer),
+    beforeTick: () => beforeTick(client),
     hear: (news) => hear(client, news),
   };
 }
@@ -58,7 +63,10 @@ interface Standing {
   watch: Watch | null;
   behind: Backlog | null;
   awaitsSnapshot: boolean;
+  hadSnapshot: boolean;
   hadSnapshotThisTick: boolean;
+  /** Readings were given up that it was due; it is told before its next snapshot. */
+  hasMissed: boolean;
   answersWaiting: number;
 }
 
@@ -89,6 +97,7 @@ function take(client: Standing, request: unknown): string | null {
     throw error;
   }
   client.awaitsSnapshot = true;
+  client.hasMissed ||= client.behind !== null;
   client.behind = null;
   return null;
 }
@@ -96,16 +105,25 @@ function take(client: Standing, request: unknown): string | null {
 function sendSnapshot(client: Standing): void {
   const snapshot = client.watch && client.newest.snapshot(client.watch);
   if (snapshot === null) return;
+  if (client.hasMissed) client.socket.emit('changes', missedBefore(snapshot.timeMs));
   client.socket.emit('snapshot', snapshot);
+  client.hasMissed = false;
   client.awaitsSnapshot = false;
+  client.hadSnapshot = true;
   client.hadSnapshotThisTick = true;
 }
 
-function hear(client: Standing, news: TickNews): Watch | null {
+function beforeTick(client: Standing): void {
   client.hadSnapshotThisTick = false;
+  if (client.awaitsSnapshot && isDrained(client)) sendSnapshot(client);
+}
+
+function hear(client: Standing, news: TickNews): Watch | null {
   const { watch, behind } = client;
   if (watch === null) return null;
   if (client.awaitsSnapshot) {
+    client.hasMissed ||= client.hadSnapshot;
+    // At the very first tick, before which there was nothing to say.
     if (isDrained(client)) sendSnapshot(client);
     return null;
   }
@@ -116,15 +134,16 @@ function hear(client: Standing, news: TickNews): Watch | null {
   }
   if (behind === null) return watch;
   behind.add(news);
-  catchUp(client, behind.take(), news.timeMs);
+  catchUp(client, behind.take());
   return null;
 }
 
 /** Sends what waited, or, where that was too much, says so and sends how everything stands. */
-function catchUp(client: Standing, waited: LiveChanges | null, timeMs: number): void {
+function catchUp(client: Standing, waited: LiveChanges | null): void {
   client.behind = null;
-  client.socket.emit('changes', waited ?? missedBefore(timeMs));
+  client.hasMissed = waited === null;
   if (waited === null) sendSnapshot(client);
+  else client.socket.emit('changes', waited);
 }
 
 function missedBefore(timeMs: number): LiveChanges {

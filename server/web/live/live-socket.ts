@@ -83,6 +83,7 @@ function publisher(
 
   return (update) => {
     tick += 1;
+    for (const client of clients.values()) client.beforeTick();
     house.newest.take(update);
     const news = tickNews(update);
     for (const { watch, members } of groupsOf(news).values()) {
