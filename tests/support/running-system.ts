@@ -13,6 +13,7 @@ const READY_MS = 60_000;
 /** A child process that said it was ready. */
 export interface Started {
   readonly address: string;
+  readonly pid: number;
   /** `SIGKILL` unless said otherwise; resolves when it has gone. */
   end(signal?: NodeJS.Signals): Promise<number | null>;
 }
@@ -90,11 +91,13 @@ function configIn(folder: string, opcuaPort: number): string {
   return file;
 }
 
-async function startedProcess(file: string, args: readonly string[]): Promise<Started> {
+/** Starts a program of the project and resolves when it says that it is ready. */
+export async function startedProcess(file: string, args: readonly string[]): Promise<Started> {
   const child = spawn(process.execPath, [file, ...args], { cwd: ROOT, stdio: ['ignore', 'pipe', 'inherit'] });
   const address = await readyAddress(child, file);
   return {
     address,
+    pid: child.pid ?? 0,
     async end(signal = 'SIGKILL') {
       if (child.exitCode !== null || child.signalCode !== null) return child.exitCode;
       const ended = once(child, 'exit');
@@ -132,7 +135,7 @@ function readyAddress(child: ChildProcess, file: string): Promise<string> {
 }
 
 /** Ports that were free a moment ago, all different. */
-async function freePorts(count: number): Promise<readonly number[]> {
+export async function freePorts(count: number): Promise<readonly number[]> {
   const servers = Array.from({ length: count }, () => createServer().listen(0, '127.0.0.1'));
   await Promise.all(servers.map((server) => once(server, 'listening')));
   const ports = servers.map((server) => {

@@ -1,0 +1,140 @@
+/**
+ * One reading's way, under load: 3,000 tags at 10 Hz from a simulator process through the whole server to a browser's
+ * socket, and the same items to a bare node-opcua subscription. The two are measured in turn, several rounds in one run,
+ * against the same simulator: side by side they would share two cores with it and measure each other.
+ */
+import { fork, type ChildProcess } from 'node:child_process';
+import { once } from 'node:events';
+import { mkdtempSync, rmSync } from 'node:fs';
+import { cpus, tmpdir, totalmem } from 'node:os';
+import { join } from 'node:path';
+import { PLANT_NAMESPACE_URI } from '#simulator/catalogue.ts';
+import { freePorts, startedProcess, type Started } from '#tests/support/running-system.ts';
+import { figuresCostUs } from './live/figures-cost.ts';
+import { cpuUsPerChange, together, type Measured } from './live/measured.ts';
+import { pause, watchServer } from './live/server-side.ts';
+import { syntheticConfig } from './live/synthetic-config.ts';
+
+const TAGS = 3000;
+const HZ = 10;
+const ROUNDS = 3;
+const ROUND_MS = 15_000;
+const WARM_UP_MS = 5000;
+const PUBLISHING_MS = 100;
+const SAMPLING_MS = 50;
+const TICK_MS = 250;
+/** What the whole server may add to the bare client's 99th percentile, beside one tick. */
+const ADDED_MS = 100;
+
+const folder = mkdtempSync(join(tmpdir(), 'sievewright-live-'));
+const running: Started[] = [];
+try {
+  await measure();
+} finally {
+  await Promise.all(running.map((each) => each.end('SIGTERM')));
+  rmSync(folder, { recursive: true, force: true });
+}
+
+async function measure(): Promise<void> {
+  const [plantPort = 0, webPort = 0] = await freePorts(2);
+  const simulator = await start('simulator/main.ts', [
+    ...['--synthetic', String(TAGS), '--hz', String(HZ)],
+    ...['--port', String(plantPort), '--control-port', '0'],
+  ]);
+  const plan = { tags: TAGS, url: simulator.address, namespace: PLANT_NAMESPACE_URI, tickMs: TICK_MS };
+  const config = syntheticConfig(folder, { ...plan, publishingMs: PUBLISHING_MS, samplingMs: SAMPLING_MS });
+  const bare: Measured[] = [];
+  const whole: Measured[] = [];
+  for (let round = 0; round < ROUNDS; round += 1) {
+    bare.push(await bareRound(simulator.address));
+    whole.push(await wholeRound({ config, webPort }));
+  }
+  const figuresUs = await figuresCostUs(config, HZ);
+  report({ bare: together(bare), whole: together(whole), figuresUs });
+}
+
+async function start(file: string, args: readonly string[]): Promise<Started> {
+  const started = await startedProcess(file, args);
+  running.push(started);
+  return started;
+}
+
+async function bareRound(url: string): Promise<Measured> {
+  const args = [url, PLANT_NAMESPACE_URI, String(TAGS), String(PUBLISHING_MS), String(SAMPLING_MS)];
+  const child = fork(join(import.meta.dirname, 'live/bare-client.ts'), args, { stdio: ['ignore', 'ignore', 'inherit', 'ipc'] });
+  await answerOf(child);
+  await pause(WARM_UP_MS);
+  child.send('open');
+  await pause(ROUND_MS);
+  child.send('end');
+  return (await answerOf(child)) as Measured;
+}
+
+async function answerOf(child: ChildProcess): Promise<unknown> {
+  const [answer] = (await Promise.race([
+    once(child, 'message'),
+    once(child, 'exit').then(([code]) => {
+      throw new Error(`the bare client ended with ${String(code)}`);
+    }),
+  ])) as [unknown];
+  return answer;
+}
+
+async function wholeRound(at: { config: string; webPort: number }): Promise<Measured> {
+  const server = await start('server/main.ts', [
+    ...['--config', at.config, '--port', String(at.webPort), '--data', join(folder, 'data')],
+  ]);
+  const tags = Array.from({ length: TAGS }, (_, index) => `m.all.value-${index + 1}`);
+  const watched = await watchServer(server.address, server.pid, tags);
+  await pause(2 * WARM_UP_MS);
+  const measured = await watched.round(ROUND_MS);
+  watched.close();
+  await server.end('SIGTERM');
+  return measured;
+}
+
+function report({ bare, whole, figuresUs }: { bare: Measured; whole: Measured; figuresUs: number }): void {
+  const offered = (TAGS * HZ * ROUND_MS * ROUNDS) / 1000;
+  const [bareUs, wholeUs] = [cpuUsPerChange(bare), cpuUsPerChange(whole)];
+  const ratio = bareUs === null || wholeUs === null ? null : (wholeUs - figuresUs) / bareUs;
+  const processor = cpus()[0]?.model ?? 'unknown processor';
+  console.log(`${processor}, ${cpus().length} cores, ${Math.round(totalmem() / 2 ** 30)} GiB, Node ${process.version}`);
+  console.log(`${TAGS} tags at ${HZ} Hz, ${ROUNDS} rounds of ${ROUND_MS / 1000} s each, in turn; the browser is a socket in Node`);
+  console.table({
+    'bare subscription': row(bare, offered, bareUs),
+    'whole server': row(whole, offered, wholeUs),
+  });
+  console.log(`figures and alarms by themselves: ${figuresUs.toFixed(2)} us of CPU a change`);
+  console.log(`whole server less figures, over bare: ${ratio?.toFixed(2) ?? 'not measured'} (goal: at most 2)`);
+  const allowed = bare.p99Ms === null ? null : bare.p99Ms + TICK_MS + ADDED_MS;
+  console.log(`p99 to the browser: ${whole.p99Ms ?? 'not measured'} ms (goal: at most ${allowed ?? 'not known'} ms)`);
+  console.log(
+    JSON.stringify({
+      offeredPerSecond: TAGS * HZ,
+      deliveredRatio: rounded(whole.count / offered, 5),
+      cpuPerChangeRatio: ratio === null ? null : rounded(ratio, 3),
+      p50Ms: whole.p50Ms,
+      p99Ms: whole.p99Ms,
+      bareP50Ms: bare.p50Ms,
+      bareP99Ms: bare.p99Ms,
+      tickMs: TICK_MS,
+      bareDeliveredRatio: rounded(bare.count / offered, 5),
+      cpuUsPerChange: wholeUs === null ? null : rounded(wholeUs, 3),
+      bareCpuUsPerChange: bareUs === null ? null : rounded(bareUs, 3),
+      figuresCpuUsPerChange: rounded(figuresUs, 3),
+    }),
+  );
+}
+
+function row(measured: Measured, offered: number, us: number | null) {
+  return {
+    'delivered of offered': rounded(measured.count / offered, 5),
+    'CPU us a change': us === null ? 'not measured' : rounded(us, 2),
+    'p50 ms': measured.p50Ms,
+    'p99 ms': measured.p99Ms,
+  };
+}
+
+function rounded(value: number, digits: number): number {
+  return Number(value.toFixed(digits));
+}
