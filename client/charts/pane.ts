@@ -65,13 +65,22 @@ export function openPane(root: HTMLElement, setup: PaneSetup): Pane {
   );
   return {
     draw(next) {
+      const hasSameTraces =
+        next.traces.length === data.traces.length &&
+        next.traces.every((trace, index) => trace === data.traces[index]);
       data = next;
-      chart.setData(alignedData(next.traces));
+      if (hasSameTraces) showWindow(chart, next);
+      else chart.setData(alignedData(next.traces));
     },
     resize: (widthPx, heightPx) => chart.setSize({ width: widthPx, height: heightPx }),
     repaint: () => chart.redraw(false, true),
     close: () => chart.destroy(),
   };
+}
+
+/** Another stretch of the same traces: nothing needs to be joined or copied. */
+function showWindow(chart: uPlot, { window }: PaneData): void {
+  chart.setScale('x', { min: window.fromMs / MS_PER_S, max: window.toMs / MS_PER_S });
 }
 
 function optionsOf(setup: PaneSetup, data: () => PaneData): uPlot.Options {

@@ -2,9 +2,9 @@ import { useEffect, type RefObject } from 'react';
 
 /** What a person does to a chart with wheel, fingers or a dragged mouse. Shares are of the chart's width. */
 export interface ChartGestures {
-  onZoom(factor: number, atShare: number): void;
+  readonly onZoom: (factor: number, atShare: number) => void;
   /** Positive shows later times. */
-  onMove(byShare: number): void;
+  readonly onMove: (byShare: number) => void;
 }
 
 const ZOOM_PER_WHEEL_PX = 0.0016;
@@ -30,6 +30,7 @@ function plotBelow(event: Event): DOMRect | null {
 }
 
 function listenToWheel(root: HTMLElement, gestures: ChartGestures): () => void {
+  const turned = gatheredZoom(gestures);
   const onWheel = (event: WheelEvent) => {
     const box = plotBelow(event);
     if (box === null || box.width === 0) return;
@@ -41,10 +42,25 @@ function listenToWheel(root: HTMLElement, gestures: ChartGestures): () => void {
       return;
     }
     const atShare = (event.clientX - box.left) / box.width;
-    gestures.onZoom(Math.exp(event.deltaY * scale * ZOOM_PER_WHEEL_PX), Math.min(1, Math.max(0, atShare)));
+    turned(Math.exp(event.deltaY * scale * ZOOM_PER_WHEEL_PX), Math.min(1, Math.max(0, atShare)));
   };
   root.addEventListener('wheel', onWheel, { passive: false });
   return () => root.removeEventListener('wheel', onWheel);
+}
+
+/** A wheel turns faster than a screen draws: what comes within one frame is one zoom. */
+function gatheredZoom({ onZoom }: ChartGestures): ChartGestures['onZoom'] {
+  let gathered = 1;
+  let frame: number | undefined;
+  return (factor, atShare) => {
+    gathered *= factor;
+    frame ??= requestAnimationFrame(() => {
+      frame = undefined;
+      const all = gathered;
+      gathered = 1;
+      onZoom(all, atShare);
+    });
+  };
 }
 
 function listenToPointers(root: HTMLElement, gestures: ChartGestures): () => void {

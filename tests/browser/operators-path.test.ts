@@ -110,6 +110,7 @@ describe('an operator', () => {
     await page.mouse.up();
     await waitForText(page, '.trends-window', /past$/);
     expect(await spanMs(page)).toBeCloseTo(1_800_000 / 4, -4.5);
+    await expect.poll(() => new URL(page.url()).searchParams.has('fromMs')).toBe(true);
     const { search } = new URL(page.url());
     const again = await theatre.open(`/trends${search}`);
     await waitForText(again, '.trends-window', /past$/);

@@ -1,30 +1,31 @@
-import { useCallback, useMemo } from 'react';
-import { useSearchParams } from 'wouter';
+import { useEffect, useState } from 'react';
+import { useLocation, useSearch } from 'wouter';
 import { useApp } from '../../live/app-context.ts';
 import { keyFigures, trendFigures } from '../line/key-figures.ts';
 import { choiceFrom, queryOf, type TrendChoice } from './trend-link.ts';
 
-/** What is shown, kept in the address. Before anything was chosen: the line's key figures. */
+/** Turning a wheel changes the view dozens of times a second; browsers refuse so many changes of the address. */
+const ADDRESS_SETTLE_MS = 250;
+
+/** What is shown, written to the address once it rests. Before anything was chosen: the line's key figures. */
 export function useTrendChoice(): readonly [
   TrendChoice,
   (change: (before: TrendChoice) => TrendChoice) => void,
 ] {
   const { plant } = useApp();
-  const [query, setQuery] = useSearchParams();
-  const asked = query.toString();
-  const first = useMemo(() => trendFigures(keyFigures(plant.figures, plant.lines[0]?.id ?? '')), [plant]);
-  const withFirst = useCallback(
-    (found: URLSearchParams): TrendChoice => {
-      const { isChosen, ...choice } = choiceFrom(found);
-      return isChosen ? choice : { ...choice, series: first };
-    },
-    [first],
-  );
-  const choice = useMemo(() => withFirst(new URLSearchParams(asked)), [asked, withFirst]);
-  const change = useCallback(
-    (next: (before: TrendChoice) => TrendChoice) =>
-      setQuery((before) => queryOf(next(withFirst(before))), { replace: true }),
-    [setQuery, withFirst],
-  );
-  return [choice, change];
+  const asked = useSearch();
+  const [, navigate] = useLocation();
+  const [choice, setChoice] = useState<TrendChoice>(() => {
+    const { isChosen, ...found } = choiceFrom(new URLSearchParams(asked));
+    const first = trendFigures(keyFigures(plant.figures, plant.lines[0]?.id ?? ''));
+    return isChosen ? found : { ...found, series: first };
+  });
+  useEffect(() => {
+    const timer = window.setTimeout(
+      () => navigate(`/trends?${queryOf(choice).toString()}`, { replace: true }),
+      ADDRESS_SETTLE_MS,
+    );
+    return () => window.clearTimeout(timer);
+  }, [choice, navigate]);
+  return [choice, setChoice];
 }
