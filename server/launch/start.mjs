@@ -8,6 +8,9 @@ import { runTogether } from './run-together.mjs';
 import { startOptions, USAGE } from './start-options.mjs';
 import { MAIN_FILES, startProcess } from './started-process.mjs';
 
+/** Half an hour of warm running behind it, and something small going wrong within five minutes. */
+const DEMO = ['--upset', 'demo-story'];
+
 await endWith(() => {
   const options = startOptions(process.argv.slice(2));
   if (options === 'help') {
@@ -20,7 +23,7 @@ await endWith(() => {
   );
   const server = startProcess({ name: 'server', node, file: MAIN_FILES.server, args: options.serverArgs });
   const plant = options.withSimulator
-    ? [startProcess({ name: 'simulator', node, file: MAIN_FILES.simulator, args: [] })]
+    ? [startProcess({ name: 'simulator', node, file: MAIN_FILES.simulator, args: DEMO })]
     : [];
   void server.ready.then((address) => {
     console.log(`\n  Open in a browser:  ${address}\n  Stop:               Ctrl-C\n`);
