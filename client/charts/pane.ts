@@ -51,6 +51,8 @@ const TIME_AXIS_PX = 26;
 /** Least room between two labels of an axis. */
 const TIME_SPACE_PX = 90;
 const VALUE_SPACE_PX = 24;
+/** A tall pane does not need more lines, only more room between them. */
+const VALUE_LINES_MAX = 6;
 const SERIES_PER_TRACE = 3;
 const CONTACT_RANGE: [number, number] = [-0.25, 1.25];
 const STEPPED = uPlot.paths.stepped === undefined ? {} : { paths: uPlot.paths.stepped({ align: 1 }) };
@@ -143,7 +145,13 @@ function axesOf(setup: PaneSetup): uPlot.Axis[] {
   const contactSplits = setup.isContact ? { splits: [0, 1] } : {};
   return [
     { ...common, size: setup.hasTimeAxis ? TIME_AXIS_PX : 0, space: TIME_SPACE_PX, values: timeTexts },
-    { ...common, size: AXIS_PX, space: VALUE_SPACE_PX, values: valueTexts, ...contactSplits },
+    {
+      ...common,
+      size: AXIS_PX,
+      space: (...[, , , , plotPx]) => Math.max(VALUE_SPACE_PX, plotPx / VALUE_LINES_MAX),
+      values: valueTexts,
+      ...contactSplits,
+    },
   ];
 }
 

@@ -4,6 +4,7 @@ import { journalSource } from '../../live/journal-source.ts';
 import { useStore } from '../../live/use-live.ts';
 import { JournalTable } from './journal-table.tsx';
 import { useJournalLines, type JournalLine } from './use-journal-lines.ts';
+import { SearchField } from '../../parts/search-field.tsx';
 
 const HOUR_MS = 3_600_000;
 const RANGES = { hour8: 8 * HOUR_MS, day: 24 * HOUR_MS, week: 168 * HOUR_MS } as const;
@@ -30,14 +31,7 @@ export function AlarmJournal() {
       <div className="alarms-head">
         <h2 id="journal-title">{words.journal}</h2>
         <RangeChoice range={range} onChoose={setRange} />
-        <input
-          type="search"
-          className="input"
-          value={search}
-          aria-label={words.journalSearch}
-          placeholder={words.journalSearch}
-          onChange={(event) => setSearch(event.target.value)}
-        />
+        <SearchField label={words.journalSearch} value={search} onSearch={setSearch} />
       </div>
       <p role="status" className="alarms-note">
         {hasFailed && words.journalFailed}

@@ -5,6 +5,7 @@ import { useBox } from '../../parts/use-box.ts';
 import { matchingTags } from './matching-tags.ts';
 import { TagRow } from './tag-row.tsx';
 import { visibleRows } from './visible-rows.ts';
+import { SearchField } from '../../parts/search-field.tsx';
 
 /** Fixed, so that which rows are on the screen follows from where it is scrolled to. */
 const ROW_PX = 34;
@@ -20,14 +21,7 @@ export function TagList() {
     <section className="panel field-tags" aria-labelledby="tags-title">
       <div className="field-tags-head">
         <h2 id="tags-title">{words.tags}</h2>
-        <input
-          type="search"
-          className="input"
-          value={search}
-          aria-label={words.search}
-          placeholder={words.search}
-          onChange={(event) => setSearch(event.target.value)}
-        />
+        <SearchField label={words.search} value={search} onSearch={setSearch} />
         <p role="status" className="soft">
           {found.length === 0 ? words.noMatch : words.count(found.length, plant.tags.length)}
         </p>

@@ -6,6 +6,7 @@ import { RejectFacts } from './reject-label.tsx';
 import { ribbonColumnLayout, type ColumnRow, type ColumnSize } from './ribbon-column-layout.ts';
 import { useMachineState } from './use-machine-state.ts';
 import { useRibbonFlows } from './use-ribbon-flows.ts';
+import { TreatedPattern } from './treated-pattern.tsx';
 import './ribbon-column.css';
 
 const SIZE: ColumnSize = { rowPx: 74, leftPx: 8, thicknessPxMax: 74, spoutEndPx: 112 };
@@ -26,15 +27,7 @@ export function RibbonColumn({ figures }: { readonly figures: LineFigures }) {
         aria-hidden="true"
       >
         <defs>
-          <pattern
-            id="treated-column"
-            width="9"
-            height="9"
-            patternUnits="userSpaceOnUse"
-            patternTransform="rotate(45)"
-          >
-            <line className="ribbon-hatch" x1="0" y1="0" x2="0" y2="9" />
-          </pattern>
+          <TreatedPattern id="treated-column" />
         </defs>
         {rows.map((row, index) => (
           <RowShapes

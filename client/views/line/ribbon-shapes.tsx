@@ -4,6 +4,7 @@ import { useStore } from '../../live/use-live.ts';
 import type { LineFigures } from './line-figures.ts';
 import type { RejectPlace, RibbonLayout, RibbonPiece } from './ribbon-layout.ts';
 import { MachineBar } from './machine-bar.tsx';
+import { TreatedPattern } from './treated-pattern.tsx';
 import './ribbon-shapes.css';
 
 interface RibbonShapesProps {
@@ -17,15 +18,7 @@ export function RibbonShapes({ layout, figures, widthPx }: RibbonShapesProps) {
   return (
     <svg className="ribbon-shapes" width={widthPx} height={layout.spoutEndPx} aria-hidden="true">
       <defs>
-        <pattern
-          id="treated"
-          width="9"
-          height="9"
-          patternUnits="userSpaceOnUse"
-          patternTransform="rotate(45)"
-        >
-          <line className="ribbon-hatch" x1="0" y1="0" x2="0" y2="9" />
-        </pattern>
+        <TreatedPattern id="treated" />
         <linearGradient id="falling" x1="0" y1="0" x2="0" y2="1">
           <stop className="ribbon-fall-start" offset="0.55" />
           <stop className="ribbon-fall-end" offset="1" />

@@ -4,6 +4,7 @@ import { useNames } from '../../live/use-live.ts';
 import { useIsNarrow } from '../../parts/use-is-narrow.ts';
 import { matching, seriesGroups } from './series-groups.ts';
 import { TRACES_MAX } from './trend-link.ts';
+import { SearchField } from '../../parts/search-field.tsx';
 
 interface SeriesChooserProps {
   readonly chosen: readonly string[];
@@ -40,14 +41,7 @@ function ChooserBody({ chosen, onToggle }: SeriesChooserProps) {
   const isFull = chosen.length >= TRACES_MAX;
   return (
     <>
-      <input
-        type="search"
-        className="input"
-        value={search}
-        aria-label={texts.trends.search}
-        placeholder={texts.trends.search}
-        onChange={(event) => setSearch(event.target.value)}
-      />
+      <SearchField label={texts.trends.search} value={search} onSearch={setSearch} />
       <p className="soft">{texts.trends.chosen(chosen.length, TRACES_MAX)}</p>
       <div className="chooser-list" tabIndex={0} role="group" aria-label={texts.trends.choose}>
         {found.length === 0 && <p className="soft">{texts.trends.noMatch}</p>}
