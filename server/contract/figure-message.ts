@@ -4,7 +4,7 @@ import { QualitySchema } from './reading.ts';
 import { UnitCodeSchema } from './unit-code.ts';
 import { nullable } from './nullable.ts';
 
-export const UnknownReasonSchema = Type.Enum([...UNKNOWN_REASONS]);
+const UnknownReasonSchema = Type.Enum([...UNKNOWN_REASONS]);
 
 /** What a figure answers. A reject ratio is over the machine's own feed; a reject share is over the line's feed. */
 export const FIGURE_KINDS = [

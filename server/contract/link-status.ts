@@ -1,7 +1,7 @@
 import { Type, type Static } from 'typebox';
 import { nullable } from './nullable.ts';
 
-export const LINK_STATES = ['connecting', 'live', 'lost'] as const;
+const LINK_STATES = ['connecting', 'live', 'lost'] as const;
 
 /** How the link to one endpoint of the plant stands. */
 export const LinkStatusSchema = Type.Object(

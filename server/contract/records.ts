@@ -3,7 +3,7 @@ import { nullable } from './nullable.ts';
 import { QuantitySchema } from './unit-code.ts';
 
 /** Who did something. Until people sign in, the id is the name that the person typed. */
-export const ROLES = ['viewer', 'operator', 'maintenance', 'manager', 'engineer'] as const;
+const ROLES = ['viewer', 'operator', 'maintenance', 'manager', 'engineer'] as const;
 export const ActorSchema = Type.Object(
   { id: Type.String({ minLength: 1, maxLength: 80 }), role: Type.Enum([...ROLES]) },
   { $id: 'Actor' },
@@ -14,7 +14,7 @@ export type Actor = Static<typeof ActorSchema>;
 const Written = { id: Type.Integer(), writtenBy: ActorSchema, writtenMs: Type.Number() };
 
 /** A treatment product in a lot's plan. Label limits hold for the product, never for the slurry as a whole. */
-export const PlannedProductSchema = Type.Object(
+const PlannedProductSchema = Type.Object(
   {
     name: Type.String({ minLength: 1 }),
     doseMlPerBu: Type.Number({ exclusiveMinimum: 0 }),
@@ -23,7 +23,6 @@ export const PlannedProductSchema = Type.Object(
   },
   { $id: 'PlannedProduct' },
 );
-export type PlannedProduct = Static<typeof PlannedProductSchema>;
 
 /** What a person says about a lot when starting it. */
 export const LotDetailsSchema = Type.Object(
@@ -60,7 +59,7 @@ export const ShiftSchema = Type.Object(
 export type Shift = Static<typeof ShiftSchema>;
 
 /** Something noted on the time axis: a setting change, a lot change, a note. */
-export const MARK_KINDS = ['setting', 'lot', 'note', 'repair'] as const;
+const MARK_KINDS = ['setting', 'lot', 'note', 'repair'] as const;
 export const MarkDetailsSchema = Type.Object(
   {
     line: Type.String(),

@@ -15,7 +15,3 @@ export function storedStatus(quality: Quality): StoredStatus {
 export function storedReason(because: UnknownReason): number {
   return UNKNOWN_REASONS.indexOf(because) + 1;
 }
-
-export function unknownReason(stored: number): UnknownReason | null {
-  return UNKNOWN_REASONS[stored - 1] ?? null;
-}

@@ -54,7 +54,11 @@ describe('when the plant is killed for ten seconds', () => {
 describe('when the server is killed without a word', () => {
   it('has kept all but the last second, and goes on with the same alarms', async () => {
     await system.upset('destoner-stop');
-    await eventually('the stop is told', () => client.alarms.get('a.destoner.stopped')?.code === 'stopped-first', 10_000);
+    await eventually(
+      'the stop is told',
+      () => client.alarms.get('a.destoner.stopped')?.code === 'stopped-first',
+      10_000,
+    );
     const killedMs = Date.now();
     await server.end('SIGKILL');
 
@@ -93,9 +97,14 @@ async function sleepUntil(timeMs: number): Promise<void> {
 }
 
 /** The longest time between two values that follow each other, and whether a gap marker stands in it. */
-async function longestSilence(fromMs: number, toMs: number): Promise<{ lengthMs: number; hasMarker: boolean }> {
+async function longestSilence(
+  fromMs: number,
+  toMs: number,
+): Promise<{ lengthMs: number; hasMarker: boolean }> {
   const query = new URLSearchParams({ series: FEED_TAG, fromMs: String(fromMs), toMs: String(toMs) });
-  const answer = (await (await fetch(`${server.address}/api/history/raw?${query}`)).json()) as RawAnswer;
+  const answer = (await (
+    await fetch(`${server.address}/api/history/raw?${query.toString()}`)
+  ).json()) as RawAnswer;
   const [only] = answer.series;
   if (only === undefined) throw new Error(`no history of ${FEED_TAG}`);
   let longest = { lengthMs: 0, hasMarker: false };

@@ -90,9 +90,11 @@ async function filled(historian: Historian, stretches: readonly Stretch[], oldes
     nodesPerHistoryRead: Infinity,
     oldestMs,
     nowMs: () => 99_000,
+    timesOf: new Map(),
+    isInterrupted: () => false,
     backfill: (batch) => void result.backfilled.push(...batch),
     gap: (gap) => void result.gaps.push(gap),
-    refused: (tag, why) => void result.refusals.push(`${tag}: ${why}`),
+    refused: (index, why) => void result.refusals.push(`${tags[index]?.tag}: ${why}`),
   };
   await fillStretches(plan, stretches, (done) => void result.finished.push(...done));
   return result;

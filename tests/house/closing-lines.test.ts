@@ -12,7 +12,7 @@ const tree = temporaryTree({
     import { ClosingLines } from ${inProject('tests/support/closing-lines.ts')};
     export default { test: { globals: true, setupFiles: [${inProject('tests/support/fixed-seed.ts')}], reporters: [new ClosingLines()] } };`,
   'good.test.ts': 'it("holds", () => {}); it("holds too", () => {});',
-  'bad.test.ts': 'it("does not hold", () => { expect(1).toBe(2); }); it.skip("waits", () => {});',
+  'bad.test.ts': 'it("does not hold", () => { expect(1).toBe(2); }); it["skip"]("waits", () => {});',
   'broken.test.ts': 'throw new Error("before the first test");',
   'seed.test.ts': `
     import fc from ${inProject('node_modules/fast-check/lib/fast-check.js')};

@@ -75,12 +75,21 @@ describe('the same seed', () => {
 });
 
 describe('a plant that measures less', () => {
-  it.each(['typical', 'poor'] as const)('shows on a %s plant what the same tags show on a full one', (profile) => {
-    const full = new Map(simulatedPlant(OPTIONS).step(30_000).map((reading) => [`${reading.node} ${reading.timeMs}`, reading]));
-    const fewer = simulatedPlant({ ...OPTIONS, profile }).step(30_000);
-    expect(fewer.length).toBeGreaterThan(100);
-    expect(fewer.filter(({ node, timeMs, value }) => full.get(`${node} ${timeMs}`)?.value !== value)).toEqual([]);
-  });
+  it.each(['typical', 'poor'] as const)(
+    'shows on a %s plant what the same tags show on a full one',
+    (profile) => {
+      const full = new Map(
+        simulatedPlant(OPTIONS)
+          .step(30_000)
+          .map((reading) => [`${reading.node} ${reading.timeMs}`, reading]),
+      );
+      const fewer = simulatedPlant({ ...OPTIONS, profile }).step(30_000);
+      expect(fewer.length).toBeGreaterThan(100);
+      expect(
+        fewer.filter(({ node, timeMs, value }) => full.get(`${node} ${timeMs}`)?.value !== value),
+      ).toEqual([]);
+    },
+  );
 });
 
 describe('step', () => {

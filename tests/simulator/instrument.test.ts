@@ -79,7 +79,11 @@ describe('a totaliser', () => {
   it('adds what its scale indicates and rolls over to 0 at a million kilograms, as a counter does', () => {
     const { plant } = simulatedPlant({ seed: 1, settleMs: 0 });
     const scale = { read: () => 0, quality: () => 0 as const, indicated: () => 3600 * 100_000 };
-    const total = totalOf('Intake.MassTotal', { plant, stepS: 1, scales: new Map([['Intake.MassFlow', scale]]) });
+    const total = totalOf('Intake.MassTotal', {
+      plant,
+      stepS: 1,
+      scales: new Map([['Intake.MassFlow', scale]]),
+    });
     const shown = Array.from({ length: 6 }, () => total?.() ?? Number.NaN);
     expect(shown.map((kg) => Math.round(kg))).toEqual([505_380, 605_380, 705_380, 805_380, 905_380, 5380]);
   });

@@ -52,7 +52,14 @@ async function fuzzedApp() {
   const reached: CommandRequest[] = [];
   const logged: string[] = [];
   const samples = memorySampleStore();
-  const definition = { name: 'a', kind: 'tag', unit: 'A', interpolation: 'linear', resolution: 0, heldMs: null } as const;
+  const definition = {
+    name: 'a',
+    kind: 'tag',
+    unit: 'A',
+    interpolation: 'linear',
+    resolution: 0,
+    heldMs: null,
+  } as const;
   const ids = await samples.register([definition], 0);
   const series = ids.get('a') ?? 0;
   const house = webHouse({
@@ -94,7 +101,9 @@ describe('whatever is asked', () => {
     const query = fc.array(fc.tuple(name, value), { maxLength: 8 });
     await fc.assert(
       fc.asyncProperty(fc.constantFrom(...ADDRESSES), query, fc.boolean(), async (address, pairs, isRaw) => {
-        const written = pairs.map(([key, text]) => `${key}=${isRaw ? latin(text) : encodeURIComponent(text.toWellFormed())}`);
+        const written = pairs.map(
+          ([key, text]) => `${key}=${isRaw ? latin(text) : encodeURIComponent(text.toWellFormed())}`,
+        );
         await answered({ url: `${address}?${written.join('&')}`, headers: HERE });
       }),
       { numRuns: 600 },

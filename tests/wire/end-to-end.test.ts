@@ -140,7 +140,7 @@ async function tenMinutes(series: string): Promise<{ mean: number; fromMs: numbe
   const { fromMs, toMs } = spanBefore(pastMs);
   const query = new URLSearchParams({ series, fromMs: String(fromMs), toMs: String(toMs), buckets: '1' });
   const answer = (await (
-    await fetch(`${server.address}/api/history/thinned?${query}`)
+    await fetch(`${server.address}/api/history/thinned?${query.toString()}`)
   ).json()) as ThinnedAnswer;
   const [only] = answer.series;
   if (only?.mean.length !== 1)

@@ -120,8 +120,18 @@ describe('a question whose asker goes away', () => {
 describe('bytes that are no request', () => {
   const END = 'Connection: close\r\n\r\n';
   it.each([
-    ['no HTTP', 'GIVE me the plant\r\n\r\n', /^HTTP\/1\.1 400 /, 'REQUEST_INVALID request: got .+, expected .+; .+'],
-    ['no host', `GET /api/plant HTTP/1.1\r\n${END}`, /^HTTP\/1\.1 403 /, 'REQUEST_FOREIGN header Host: got nothing, .+'],
+    [
+      'no HTTP',
+      'GIVE me the plant\r\n\r\n',
+      /^HTTP\/1\.1 400 /,
+      'REQUEST_INVALID request: got .+, expected .+; .+',
+    ],
+    [
+      'no host',
+      `GET /api/plant HTTP/1.1\r\n${END}`,
+      /^HTTP\/1\.1 403 /,
+      'REQUEST_FOREIGN header Host: got nothing, .+',
+    ],
     [
       'headers without end',
       `GET / HTTP/1.1\r\nHost: localhost\r\nX: ${'x'.repeat(20_000)}`,

@@ -39,7 +39,22 @@ describe('whatever comes over the live socket', () => {
     const port = Number(new URL(web.address).port);
     const packet = fc.oneof(
       oddText,
-      fc.constantFrom('40', '42', '42["watch"]', '42["watch",{}]', '420["watch"]', '451-["watch",{"_placeholder":true,"num":0}]', '4', '1', '41', '44', '42{"a":1}', `42${'['.repeat(2000)}`, '42["__proto__",{}]', '42["disconnect"]'),
+      fc.constantFrom(
+        '40',
+        '42',
+        '42["watch"]',
+        '42["watch",{}]',
+        '420["watch"]',
+        '451-["watch",{"_placeholder":true,"num":0}]',
+        '4',
+        '1',
+        '41',
+        '44',
+        '42{"a":1}',
+        `42${'['.repeat(2000)}`,
+        '42["__proto__",{}]',
+        '42["disconnect"]',
+      ),
     );
     await fc.assert(
       fc.asyncProperty(fc.array(packet, { maxLength: 6 }), async (packets) => {

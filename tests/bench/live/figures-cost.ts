@@ -28,11 +28,23 @@ export async function figuresCostUs(configFile: string, hz: number): Promise<num
     for (; beat * stepMs < nowMs; beat += 1) {
       const sourceTimeMs = beat * stepMs;
       for (const tag of tags) {
-        arrived.push({ tag, sourceTimeMs, arrivalMs: sourceTimeMs, value: 1000 + beat, quality: 'good' as const });
+        arrived.push({
+          tag,
+          sourceTimeMs,
+          arrivalMs: sourceTimeMs,
+          value: 1000 + beat,
+          quality: 'good' as const,
+        });
       }
     }
     changes += arrived.length;
-    state = stepPlant(setup, state, { arrived, nowMs, lostEndpoints: new Set(), lots: [], acknowledgements: [] }).state;
+    state = stepPlant(setup, state, {
+      arrived,
+      nowMs,
+      lostEndpoints: new Set(),
+      lots: [],
+      acknowledgements: [],
+    }).state;
   }
   const cpu = process.cpuUsage(before);
   return (cpu.user + cpu.system) / changes;

@@ -11,7 +11,11 @@ export interface WatchedServer {
 }
 
 /** A browser's socket that watches every tag of a running server. */
-export async function watchServer(address: string, pid: number, tags: readonly string[]): Promise<WatchedServer> {
+export async function watchServer(
+  address: string,
+  pid: number,
+  tags: readonly string[],
+): Promise<WatchedServer> {
   const log = latencyLog();
   const socket = io(address, { transports: ['websocket'] });
   socket.on('changes', (changes: LiveChanges) => {
