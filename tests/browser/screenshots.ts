@@ -12,7 +12,7 @@ import { busyMorning } from '#tests/support/fake-alarms.ts';
 import { fakePlantFeed } from '#tests/support/fake-plant-feed.ts';
 
 const FOLDER = path.join(PROJECT_ROOT, 'test-results', 'screenshots');
-const README_PICTURE = path.join(PROJECT_ROOT, 'tests', 'browser', 'line-view.png');
+const README_PICTURE = path.join(PROJECT_ROOT, 'tests', 'browser', 'pictures', 'line-view.png');
 
 const VIEWS = { line: '/', trends: '/trends', alarms: '/alarms', field: '/field' } as const;
 const THEMES = { light: 'light', dim: 'dark' } as const;
@@ -25,6 +25,7 @@ const SIZES = {
 type Shot = readonly [view: keyof typeof VIEWS, theme: keyof typeof THEMES, size: keyof typeof SIZES];
 
 mkdirSync(FOLDER, { recursive: true });
+mkdirSync(path.dirname(README_PICTURE), { recursive: true });
 await buildClient((line) => console.log(line));
 const feed = await fakePlantFeed();
 busyMorning(feed);
