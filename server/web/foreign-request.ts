@@ -33,7 +33,7 @@ export function foreignRequest(
   };
 }
 
-export function isLoopback(host: string): boolean {
+function isLoopback(host: string): boolean {
   return LOOPBACK_NAME.test(host) || host === '::1';
 }
 

@@ -28,7 +28,7 @@ interface RefusalText {
   readonly text: string;
 }
 
-export function refusalOf(error: unknown): RefusalText {
+function refusalOf(error: unknown): RefusalText {
   if (error instanceof Fault) return { status: STATUS[error.code] ?? FAILED, text: error.message };
   const status = statusOf(error);
   if (status >= FAILED) return { status: FAILED, text: failedText() };

@@ -27,7 +27,7 @@ export function healthRoute(app: WebApp, house: WebHouse): void {
 
 type Watched = Pick<WebHouse, 'newest' | 'clock' | 'plant'>;
 
-export function healthOf(house: Watched): Health {
+function healthOf(house: Watched): Health {
   const now = house.newest.snapshot();
   const silentMs = silenceOf(house);
   const isTicking = silentMs !== null && silentMs <= LATE_MS;
