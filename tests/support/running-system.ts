@@ -24,6 +24,8 @@ export interface System {
   readonly config: string;
   readonly data: string;
   startSimulator(args?: readonly string[]): Promise<Started>;
+  /** Kills the plant that was started last. */
+  endSimulator(): Promise<void>;
   startServer(): Promise<Started>;
   /** Plays an upset by the simulator's own command line. */
   upset(name: string): Promise<void>;
@@ -41,6 +43,7 @@ export async function demoSystem(): Promise<System> {
   const config = configIn(folder, opcuaPort ?? 0);
   const data = join(folder, 'data');
   const running = new Set<Started>();
+  let simulator: Started | null = null;
   const start = async (file: string, args: readonly string[]) => {
     const started = await startedProcess(file, args);
     running.add(started);
@@ -58,7 +61,13 @@ export async function demoSystem(): Promise<System> {
     truth: join(folder, 'truth'),
     config,
     data,
-    startSimulator: (args = []) => start('simulator/main.ts', [...ports, ...args]),
+    async startSimulator(args = []) {
+      simulator = await start('simulator/main.ts', [...ports, ...args]);
+      return simulator;
+    },
+    async endSimulator() {
+      await simulator?.end();
+    },
     startServer: () =>
       start('server/main.ts', ['--config', config, '--data', data, '--port', String(webPort)]),
     async upset(name) {
