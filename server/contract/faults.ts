@@ -25,6 +25,7 @@ export const FAULTS = {
   LINK_DOWN: 'The plant endpoint does not answer or has stopped sending.',
   NODE_REFUSED: 'The plant refuses a node that a tag names.',
   PORT_TAKEN: 'The network port is in use by another program.',
+  READ_REFUSED: 'The plant answers, but does not carry out what it was asked to read.',
   RECORDS_DAMAGED: 'The records file holds an entry that does not fit its kind.',
   RECORDS_NEWER: 'The records file was written by a newer version of this program.',
   RECORDS_UNWRITABLE: 'The records file cannot be opened or written.',

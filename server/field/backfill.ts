@@ -19,10 +19,13 @@ export interface BackfillPlan {
   /** The plant's history is asked for nothing older than this, by the plant's clock. */
   readonly oldestMs: number;
   readonly nowMs: () => number;
+  /** Source times given back so far of each stretch, for whoever has to go on after an interruption. */
+  readonly timesOf: Map<Stretch, number[]>;
+  readonly isInterrupted: () => boolean;
   readonly backfill: (batch: readonly Reading[]) => void;
   readonly gap: (gap: LinkGap) => void;
-  /** Said once for each tag whose history the plant offers and then refuses. */
-  readonly refused: (tag: string, why: string) => void;
+  /** Said of each tag, by index, whose history the plant offers and then refuses. */
+  readonly refused: (index: number, why: string) => void;
 }
 
 /** Few nodes at once: an answer of 5,000 values is decoded in some 10 ms, which the live readings do not notice. */
@@ -47,8 +50,8 @@ export async function tagsWithHistory(
 
 /**
  * Gives back what the plant's history has of these stretches, and marks what it has not. Readings whose source
- * time is not inside their stretch are kept already and dropped. Throws when the plant stops answering: what was
- * not finished then, which `finished` tells, has to be asked for again.
+ * time is not inside their stretch are kept already and dropped. Throws when the plant stops answering; `finished`
+ * tells what needs not be asked for again.
  */
 export async function fillStretches(
   plan: BackfillPlan,
@@ -56,64 +59,65 @@ export async function fillStretches(
   finished: (stretches: readonly Stretch[]) => void,
 ): Promise<void> {
   for (const group of askedTogether(stretches, Math.min(NODES_IN_CALL, plan.nodesPerHistoryRead))) {
-    const times = await fillGroup(plan, group);
-    markHoles(
-      plan,
-      group.flatMap((stretch, place) =>
-        holesOf(stretch, times[place] ?? [], plan.tags[stretch.index]?.staleAfterMs ?? Infinity).map(
-          (hole) => ({
-            ...stretch,
-            ...hole,
-          }),
-        ),
-      ),
+    await fillGroup(plan, group);
+    if (plan.isInterrupted()) return;
+    const holes = group.flatMap((stretch) =>
+      holesOf(
+        stretch,
+        plan.timesOf.get(stretch) ?? [],
+        plan.tags[stretch.index]?.staleAfterMs ?? Infinity,
+      ).map((hole) => ({ ...stretch, ...hole })),
     );
+    markHoles(plan, holes, plan.gap);
     finished(group);
   }
 }
 
-/** Marks stretches for which there is no history to ask: the tags that share a stretch in one gap. */
+/** Marks holes as gaps: the tags that share one in one gap. */
 export function markHoles(
-  plan: Pick<BackfillPlan, 'endpoint' | 'tags' | 'gap'>,
+  { endpoint, tags }: Pick<BackfillPlan, 'endpoint' | 'tags'>,
   holes: readonly Stretch[],
+  mark: (gap: LinkGap) => void,
 ): void {
   const tagsOfHole = new Map<string, { tags: string[]; fromMs: number; toMs: number }>();
   for (const { index, fromMs, toMs } of holes) {
-    const tag = plan.tags[index]?.tag;
+    const tag = tags[index]?.tag;
     if (tag === undefined || fromMs === -Infinity) continue;
     const key = `${fromMs} ${toMs}`;
     const hole = tagsOfHole.get(key) ?? { tags: [], fromMs, toMs };
     hole.tags.push(tag);
     tagsOfHole.set(key, hole);
   }
-  for (const hole of tagsOfHole.values()) plan.gap({ endpoint: plan.endpoint, ...hole });
+  for (const hole of tagsOfHole.values()) mark({ endpoint, ...hole });
 }
 
-/** Fills one group and answers with the source times of each stretch that are now known. */
-async function fillGroup(plan: BackfillPlan, group: readonly Stretch[]): Promise<readonly number[][]> {
-  const times: number[][] = group.map(() => []);
+async function fillGroup(plan: BackfillPlan, group: readonly Stretch[]): Promise<void> {
   const question = {
     nodeIds: group.map(({ index }) => plan.nodeIds[index] ?? ''),
     fromMs: Math.max(plan.oldestMs, Math.min(...group.map(({ fromMs }) => fromMs))),
     toMs: Math.max(...group.map(({ toMs }) => toMs)),
   };
-  if (question.fromMs >= question.toMs) return times;
+  if (question.fromMs >= question.toMs) return;
   for await (const page of historyPages(plan.library, plan.session, question)) {
+    if (plan.isInterrupted()) return;
     const stretch = group[page.place];
-    const known = times[page.place];
-    if (stretch !== undefined && known !== undefined) takePage(plan, stretch, { page, known });
+    if (stretch !== undefined) takePage(plan, stretch, page);
   }
-  return times;
 }
 
-function takePage(plan: BackfillPlan, stretch: Stretch, taken: { page: HistoryPage; known: number[] }): void {
-  const { page, known } = taken;
+function takePage(plan: BackfillPlan, stretch: Stretch, page: HistoryPage): void {
   const address = plan.tags[stretch.index];
   if (address === undefined) return;
-  if (page.refused !== null) plan.refused(address.tag, page.refused);
-  const lastMs = known.at(-1) ?? stretch.fromMs;
-  const batch = missedReadings(page.changes, { plan, stretch, address, lastMs });
-  for (const reading of batch) known.push(reading.sourceTimeMs);
+  if (page.refused !== null) plan.refused(stretch.index, page.refused);
+  const times = plan.timesOf.get(stretch) ?? [];
+  plan.timesOf.set(stretch, times);
+  const batch = missedReadings(page.changes, {
+    plan,
+    stretch,
+    address,
+    lastMs: times.at(-1) ?? stretch.fromMs,
+  });
+  for (const reading of batch) times.push(reading.sourceTimeMs);
   if (batch.length > 0) plan.backfill(batch);
 }
 

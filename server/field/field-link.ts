@@ -167,9 +167,12 @@ export class FieldLink {
         this.#answered();
       },
       failed: (what, error) => {
-        this.#parts.options.log(
-          `endpoint ${this.#parts.endpoint.id}: asking for ${what} failed: ${textOf(error)}`,
-        );
+        this.#log('READ_REFUSED', {
+          subject: `endpoint ${this.#parts.endpoint.id} ${what}`,
+          got: textOf(error),
+          expected: 'an answer',
+          remedy: 'it is asked again; tags that stand still go stale meanwhile',
+        });
       },
       deaf: (tag) => {
         this.#deaf(tag, attempt);

@@ -22,6 +22,7 @@ const QUIET_EVERY_MS = 250;
 const QUIET_AFTER_MS = 1000;
 const ASK_AGAIN_EVERY_MS = 5000;
 const CONTRADICTIONS_MAX = 3;
+const AFTER_FAILURE_MS = 1000;
 
 /**
  * What is asked of a live plant besides the subscription: its time (which shows that it answers at all, and how
@@ -38,12 +39,13 @@ export class LiveWatch {
   constructor(parts: LiveWatchParts) {
     this.#parts = parts;
     this.#errands = [
-      { what: 'plant time', everyMs: PROBE_EVERY_MS, dueMs: 0, isOut: false, run: () => this.#probe() },
+      { what: 'plant time', everyMs: PROBE_EVERY_MS, dueMs: 0, isOut: false, hasFailed: false, run: () => this.#probe() },
       {
         what: 'quiet tags',
         everyMs: QUIET_EVERY_MS,
         dueMs: this.#openedMs + QUIET_AFTER_MS,
         isOut: false,
+        hasFailed: false,
         run: () => this.#readQuiet(),
       },
       {
@@ -51,6 +53,7 @@ export class LiveWatch {
         everyMs: ASK_AGAIN_EVERY_MS,
         dueMs: this.#openedMs + ASK_AGAIN_EVERY_MS,
         isOut: false,
+        hasFailed: false,
         run: () => this.#askAgain(),
       },
     ];
@@ -75,8 +78,11 @@ export class LiveWatch {
   async #go(errand: Errand): Promise<void> {
     try {
       await errand.run();
+      errand.hasFailed = false;
     } catch (error) {
-      if (!this.#isEnded) this.#parts.failed(errand.what, error);
+      if (!this.#isEnded && !errand.hasFailed) this.#parts.failed(errand.what, error);
+      errand.hasFailed = true;
+      errand.dueMs += AFTER_FAILURE_MS;
     }
     errand.isOut = false;
   }
@@ -148,5 +154,7 @@ interface Errand {
   readonly everyMs: number;
   dueMs: number;
   isOut: boolean;
+  /** A failure is told once, until the errand succeeds again. */
+  hasFailed: boolean;
   readonly run: () => Promise<void>;
 }

@@ -3,7 +3,12 @@ import type { Clock } from '../ports/clock.ts';
 import type { TagAddress, TagSink } from '../ports/tag-source.ts';
 import { provenTimeMs } from './quiet-tags.ts';
 import { beginConnection, isRepeated, isSameState, remember, tagTable, type TagTable } from './tag-table.ts';
-import { instant, toReading, type DataValueLike } from './to-reading.ts';
+import { instant, toReading, type Arrival, type DataValueLike } from './to-reading.ts';
+
+/** When a batch came; one look at the clocks for all of it, since looking costs as much as making a reading. */
+interface Moment extends Arrival {
+  readonly monotonicMs: number;
+}
 
 /**
  * Turns what the plant sends into readings and hands them on: all of one publish response in one batch. The
@@ -17,6 +22,7 @@ export class ReadingIntake {
   readonly #sink: TagSink;
   readonly #clock: Clock;
   #batch: Reading[] = [];
+  #present: Moment | null = null;
 
   constructor(tags: readonly TagAddress[], sink: TagSink, clock: Clock) {
     this.table = tagTable(tags);
@@ -37,11 +43,11 @@ export class ReadingIntake {
   changed(index: number, change: DataValueLike): void {
     const address = this.table.tags[index];
     if (address === undefined) return;
-    const arrival = { arrivalMs: this.#clock.nowMs(), clockOffsetMs: this.clockOffsetMs };
-    this.table.notifiedMs[index] = performance.now();
+    const moment = this.#moment();
+    this.table.notifiedMs[index] = moment.monotonicMs;
     this.table.contradictions[index] = 0;
     this.table.isRefused[index] = 0;
-    const reading = toReading(change, address, arrival);
+    const reading = toReading(change, address, moment);
     if (isRepeated(this.table, index, reading)) {
       if (Number.isNaN(this.table.firstSourceMs[index])) {
         this.table.firstSourceMs[index] = this.table.sourceMs[index] ?? NaN;
@@ -55,11 +61,11 @@ export class ReadingIntake {
   readAgain(index: number, change: DataValueLike): void {
     const address = this.table.tags[index];
     if (address === undefined) return;
-    const now = { nowMs: this.#clock.nowMs(), clockOffsetMs: this.clockOffsetMs };
-    const sourceTimeMs = provenTimeMs(this.table, index, { change, ...now });
+    const moment = this.#moment();
+    const { arrivalMs, clockOffsetMs } = moment;
+    const sourceTimeMs = provenTimeMs(this.table, index, { change, nowMs: arrivalMs, clockOffsetMs });
     if (sourceTimeMs === null) return;
-    const arrival = { arrivalMs: now.nowMs, clockOffsetMs: now.clockOffsetMs };
-    const reading: Reading = { ...toReading(change, address, arrival), sourceTimeMs };
+    const reading: Reading = { ...toReading(change, address, moment), sourceTimeMs };
     if (!isSameState(this.table, index, reading)) this.#contradicted(index);
     this.#handOn(index, reading, change);
   }
@@ -69,14 +75,15 @@ export class ReadingIntake {
     const address = this.table.tags[index];
     if (address === undefined || this.table.isRefused[index] === 1) return false;
     this.table.isRefused[index] = 1;
-    const arrivalMs = this.#clock.nowMs();
-    const sourceTimeMs = arrivalMs + this.clockOffsetMs;
-    this.#push({ tag: address.tag, sourceTimeMs, arrivalMs, value: null, quality: 'bad' });
+    const { arrivalMs, clockOffsetMs } = this.#moment();
+    const sourceTimeMs = arrivalMs + clockOffsetMs;
+    this.#batch.push({ tag: address.tag, sourceTimeMs, arrivalMs, value: null, quality: 'bad' });
     return true;
   }
 
   /** Hands on what has come so far. */
   flush(): void {
+    this.#present = null;
     if (this.#batch.length === 0) return;
     const batch = this.#batch;
     this.#batch = [];
@@ -84,17 +91,23 @@ export class ReadingIntake {
   }
 
   #handOn(index: number, reading: Reading, change: DataValueLike): void {
-    remember(this.table, index, { reading, serverMs: instant(change.serverTimestamp) ?? NaN });
-    this.#push(reading);
+    remember(this.table, index, reading);
+    this.table.serverMs[index] = instant(change.serverTimestamp) ?? NaN;
+    this.#batch.push(reading);
   }
 
-  #push(reading: Reading): void {
-    if (this.#batch.length === 0) {
-      queueMicrotask(() => {
-        this.flush();
-      });
-    }
-    this.#batch.push(reading);
+  /** The moment of the batch that is being made; begins one, with its end, when there is none. */
+  #moment(): Moment {
+    if (this.#present !== null) return this.#present;
+    queueMicrotask(() => {
+      this.flush();
+    });
+    this.#present = {
+      arrivalMs: this.#clock.nowMs(),
+      clockOffsetMs: this.clockOffsetMs,
+      monotonicMs: performance.now(),
+    };
+    return this.#present;
   }
 
   #contradicted(index: number): void {

@@ -67,14 +67,8 @@ export function isSameState(table: TagTable, index: number, reading: Reading): b
   );
 }
 
-export function remember(
-  table: TagTable,
-  index: number,
-  heard: { reading: Reading; serverMs: number },
-): void {
-  const { reading, serverMs } = heard;
+export function remember(table: TagTable, index: number, reading: Reading): void {
   table.sourceMs[index] = reading.sourceTimeMs;
-  table.serverMs[index] = serverMs;
   table.arrivalMs[index] = reading.arrivalMs;
   table.value[index] = reading.value ?? NaN;
   table.quality[index] = QUALITIES.indexOf(reading.quality);

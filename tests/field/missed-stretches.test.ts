@@ -19,7 +19,7 @@ const TAGS = ['a', 'b'].map((tag) => ({
 
 function hear(table: TagTable, index: number, sourceTimeMs: number): void {
   const reading = { tag: '', sourceTimeMs, arrivalMs: sourceTimeMs, value: 1, quality: 'good' as const };
-  remember(table, index, { reading, serverMs: NaN });
+  remember(table, index, reading);
 }
 
 describe('what is missing', () => {

@@ -18,7 +18,8 @@ function tableOf(...heard: readonly Heard[]): TagTable {
   ]);
   for (const { sourceTimeMs, arrivalMs, serverMs = NaN } of heard) {
     const reading = { tag: 'a', sourceTimeMs, arrivalMs, value: 1, quality: 'good' as const };
-    remember(table, 0, { reading, serverMs });
+    remember(table, 0, reading);
+    table.serverMs[0] = serverMs;
   }
   return table;
 }
