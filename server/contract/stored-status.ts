@@ -15,3 +15,8 @@ export function storedStatus(quality: Quality): StoredStatus {
 export function storedReason(because: UnknownReason): number {
   return UNKNOWN_REASONS.indexOf(because) + 1;
 }
+
+/** Null where the stored number is none of an unknown figure. */
+export function unknownReason(stored: number): UnknownReason | null {
+  return UNKNOWN_REASONS[stored - 1] ?? null;
+}

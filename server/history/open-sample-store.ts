@@ -30,7 +30,11 @@ export async function openSampleStore(options: SampleStoreOptions): Promise<Hist
     isReadOnly: options.isReadOnly ?? false,
     retention: options.retention ?? KEEP_ALL,
   };
-  const worker = new Worker(new URL('./worker/history-worker.ts', import.meta.url), { workerData: settings });
+  const worker = new Worker(new URL('./worker/history-worker.ts', import.meta.url), {
+    workerData: settings,
+    // Columns live outside of the heap; a small nursery keeps what is inside of it small.
+    resourceLimits: { maxYoungGenerationSizeMb: 16 },
+  });
   const line = await openLine(worker, options.report ?? ((): void => undefined));
   return storeOn(line);
 }

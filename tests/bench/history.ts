@@ -12,7 +12,15 @@ import { ourDurablePerSecond, rowsDurablePerSecond } from './history/ingest.ts';
 import { killed } from './history/kills.ts';
 import { loopDelays } from './history/loop-delay.ts';
 import { openOurStore } from './history/our-store.ts';
-import { DAY_MS, HOUR_MS, hourOf, LONG_TAG_COUNT, plantTags, TAG_COUNT, type PlantTag } from './history/plant-data.ts';
+import {
+  DAY_MS,
+  HOUR_MS,
+  hourOf,
+  LONG_TAG_COUNT,
+  plantTags,
+  TAG_COUNT,
+  type PlantTag,
+} from './history/plant-data.ts';
 import { syncsPerCommit, workerMegabytes } from './history/processes.ts';
 import { questionTimes, type QuestionTimes } from './history/question-times.ts';
 import { simulatorBytes } from './history/simulator-bytes.ts';
@@ -82,7 +90,9 @@ try {
 
 async function run(): Promise<void> {
   const [cpu] = cpus();
-  say(`${cpus().length} x ${cpu?.model ?? '?'}, ${(totalmem() / 2 ** 30).toFixed(0)} GB, Node ${process.version}, seed ${seed}`);
+  say(
+    `${cpus().length} x ${cpu?.model ?? '?'}, ${(totalmem() / 2 ** 30).toFixed(0)} GB, Node ${process.version}, seed ${seed}`,
+  );
   const durable = await ourDurablePerSecond(folderFor('ingest'), isSmall ? 5 : 30);
   const rowsDurable = rowsDurablePerSecond(join(folder, 'ingest-rows.sqlite'), isSmall ? 5 : 30);
   const workerMb = workerMegabytes(folderFor('memory'));
@@ -92,7 +102,12 @@ async function run(): Promise<void> {
 
   const ours = await openOurStore(folderFor('ours'), tags);
   const us = await measured('history', ours);
-  const question = { tags: tags.slice(20, 40).map(({ index }) => index), fromMs: END_MS - 9 * HOUR_MS, toMs: END_MS - HOUR_MS, buckets: 2000 };
+  const question = {
+    tags: tags.slice(20, 40).map(({ index }) => index),
+    fromMs: END_MS - 9 * HOUR_MS,
+    toMs: END_MS - HOUR_MS,
+    buckets: 2000,
+  };
   const delays = await loopDelays(ours, question, isSmall ? 6 : 30);
   await ours.close();
   rmSync(join(folder, 'ours'), { recursive: true });
@@ -106,10 +121,18 @@ async function run(): Promise<void> {
   await sorted.close();
 
   printTable({ history: us, 'SQLite rows': sqlite, 'DuckDB sorted': duckdb });
-  say(`durable readings/s: ${durable.toFixed(0)} (SQLite rows ${rowsDurable.toFixed(0)}); syncs a commit: ${syncs ?? 'not counted'}`);
-  say(`event loop stood still at most ${delays.withStoreMs.toFixed(1)} ms (idle loop: ${delays.withoutMs.toFixed(1)} ms); worker ${workerMb.toFixed(0)} MB`);
-  say(`${kills.count} kills: ${kills.lost} lost, ${kills.torn} torn, ${kills.refused} refused; slowest opening ${kills.slowestOpenMs.toFixed(0)} ms`);
-  say(`simulated plant: ${simulated.bytesPerReading.toFixed(2)} bytes a reading of ${simulated.readings}, values rounded to 0.01`);
+  say(
+    `durable readings/s: ${durable.toFixed(0)} (SQLite rows ${rowsDurable.toFixed(0)}); syncs a commit: ${syncs ?? 'not counted'}`,
+  );
+  say(
+    `event loop stood still at most ${delays.withStoreMs.toFixed(1)} ms (idle loop: ${delays.withoutMs.toFixed(1)} ms); worker ${workerMb.toFixed(0)} MB`,
+  );
+  say(
+    `${kills.count} kills: ${kills.lost} lost, ${kills.torn} torn, ${kills.refused} refused; slowest opening ${kills.slowestOpenMs.toFixed(0)} ms`,
+  );
+  say(
+    `simulated plant: ${simulated.bytesPerReading.toFixed(2)} bytes a reading of ${simulated.readings}, values rounded to 0.01`,
+  );
   const nothing = { loopDelayMaxMs: null, workerMb: null, lost: null, torn: null, refused: null };
   const result = {
     ...us,
@@ -129,7 +152,9 @@ function printTable(columns: Readonly<Record<string, Measured>>): void {
   const keys = ['bytesPerReading', 'tag8hMs', 'tags20x8hMs', 'tag30dMs', 'tag1yMs', 'growth100d'] as const;
   say(['', ...Object.keys(columns)].map((text) => text.padStart(18)).join(''));
   for (const key of keys) {
-    const cells = Object.values(columns).map((column) => (column[key] === null ? 'not measured' : column[key].toFixed(2)));
+    const cells = Object.values(columns).map((column) =>
+      column[key] === null ? 'not measured' : column[key].toFixed(2),
+    );
     say([key, ...cells].map((text) => text.padStart(18)).join(''));
   }
 }

@@ -21,6 +21,8 @@ export interface Harness {
   rest(): void;
   settle(): void;
   reopen(): void;
+  /** After the test itself has closed the engine. */
+  reopenClosed(): void;
   raw(series: SeriesId, fromMs: number, toMs: number): readonly PlainSample[];
   thinned(request: { series: SeriesId; fromMs: number; toMs: number; buckets: number }): ThinnedColumns;
   remove(): void;
@@ -59,6 +61,9 @@ export function newHarness(nowMs: number, retention: Retention = KEEP_ALL): Harn
     },
     reopen() {
       harness.engine.close();
+      harness.engine = open();
+    },
+    reopenClosed() {
       harness.engine = open();
     },
     raw(series, fromMs, toMs) {

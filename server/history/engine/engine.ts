@@ -1,4 +1,3 @@
-import { join } from 'node:path';
 import type {
   RangeRequest,
   RawColumns,
@@ -11,13 +10,13 @@ import type {
   WindowTotals,
 } from '../../ports/sample-store.ts';
 import type { JournalBatch } from '../codec/journal-codec.ts';
-import { StoreFault } from '../store-fault.ts';
 import { openCatalogue } from './catalogue.ts';
 import { openChunkTable } from './chunk-table.ts';
 import type { Reach } from './crash-point.ts';
+import { openHistoryFile } from './history-file.ts';
 import { openHorizons } from './horizons.ts';
 import { openJournal } from './journal.ts';
-import { expectKnownSeries, newLedger, unwritable } from './ledger.ts';
+import { expectKnownSeries, newLedger, writing } from './ledger.ts';
 import { openMaintenance, type Maintenance } from './maintenance.ts';
 import { newPending } from './pending.ts';
 import { ownedFolder } from './owner-lock.ts';
@@ -25,9 +24,7 @@ import { rawPieces, thinnedPieces, valuesAt, type Memory } from './queries.ts';
 import { damageReports, type Report } from './reports.ts';
 import type { Retention } from './retention.ts';
 import { openRollupTable } from './rollup-table.ts';
-import { expectLayout, prepareFile } from './schema.ts';
 import { newSeriesReader } from './series-reader.ts';
-import { openSqliteFile, sqliteCode, type SqliteFile } from './sqlite-file.ts';
 import { windowTotals } from './totals.ts';
 import { openWriters } from './writers.ts';
 
@@ -58,12 +55,9 @@ export interface EngineOptions {
   readonly retention: Retention;
 }
 
-export const HISTORY_FILE = 'history.sqlite';
-
 export function openEngine(options: EngineOptions): Engine {
-  const path = join(options.folder, HISTORY_FILE);
   const lock = options.isReadOnly ? null : ownedFolder(options.folder);
-  const file = openedFile(path, options.isReadOnly);
+  const file = openHistoryFile(options.folder, options);
   const damaged = damageReports(options.report);
   const catalogue = openCatalogue(file);
   const writers = openWriters(file);
@@ -102,36 +96,4 @@ export function openEngine(options: EngineOptions): Engine {
       lock?.release();
     },
   };
-}
-
-/** Another process may read or back up meanwhile, and hold the file for a moment. */
-const BUSY_MS = 5000;
-
-function openedFile(path: string, isReadOnly: boolean): SqliteFile {
-  try {
-    const file = openSqliteFile({ path, isReadOnly, busyMs: BUSY_MS });
-    if (isReadOnly) expectLayout(file, path);
-    else prepareFile(file, path);
-    return file;
-  } catch (error) {
-    throw sqliteCode(error) === null ? error : unusable(path, error);
-  }
-}
-
-function unusable(path: string, error: unknown): StoreFault {
-  const got = error instanceof Error ? error.message : String(error);
-  const remedy = 'check folder, rights and free space, or restore a backup; the history is not opened';
-  return new StoreFault(
-    'DATA_FOLDER',
-    { subject: path, got, expected: 'a history file', remedy },
-    { cause: error },
-  );
-}
-
-function writing<T>(work: () => T): T {
-  try {
-    return work();
-  } catch (error) {
-    throw unwritable(error);
-  }
 }

@@ -69,6 +69,15 @@ export function unwritable(error: unknown): unknown {
   );
 }
 
+/** Work that writes, its failure told as the fault for it. */
+export function writing<T>(work: () => T): T {
+  try {
+    return work();
+  } catch (error) {
+    throw unwritable(error);
+  }
+}
+
 function withoutRepeats(batches: readonly JournalBatch[], writers: Writers): readonly JournalBatch[] {
   const seen = new Set<string>();
   return batches.filter(({ writer, sequence }) => {

@@ -4,6 +4,7 @@ import type { Report, StoreReport } from './reports.ts';
 import { newRetentionChore, type RetentionChoreParts } from './retention-chore.ts';
 import type { SealCycleParts } from './seal-cycle.ts';
 import { newSealChore } from './seal-chore.ts';
+import { newShrinkChore } from './shrink-chore.ts';
 import { numberIn, type SqliteFile } from './sqlite-file.ts';
 
 export type MaintenanceParts = DayChoreParts &
@@ -31,7 +32,12 @@ const PAUSE_MS = 10_000;
 export function openMaintenance(parts: MaintenanceParts): Maintenance {
   const { file, pending, reach, tickMs } = parts;
   // In this order: sealing frees memory and comes first.
-  const chores = [newSealChore(parts), newDayChore(parts), newRetentionChore(parts)];
+  const chores = [
+    newSealChore(parts),
+    newDayChore(parts),
+    newRetentionChore(parts),
+    newShrinkChore(file, tickMs),
+  ];
   let pausedUntilMs = 0;
   const step = (isForced: boolean): boolean => {
     if (!isForced && tickMs() < pausedUntilMs) return false;

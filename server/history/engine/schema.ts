@@ -32,6 +32,8 @@ const TABLES = `
 export function prepareFile(file: SqliteFile, path: string): void {
   expectLayout(file, path);
   file.exec('PRAGMA page_size = 16384');
+  // Has an effect only before the first table is made; then freed pages can be given back later.
+  file.exec('PRAGMA auto_vacuum = INCREMENTAL');
   file.exec('PRAGMA journal_mode = WAL');
   file.exec('PRAGMA synchronous = FULL');
   // Checkpoints come in quiet moments of our own choice, not inside a commit that somebody waits for.

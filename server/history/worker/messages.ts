@@ -79,4 +79,4 @@ export type Answer =
   | { readonly kind: 'report'; readonly report: StoreReport };
 
 /** Pieces that may be under way to a reader at once. */
-export const PIECES_AHEAD = 2;
+export const PIECES_AHEAD = 6;

@@ -39,7 +39,9 @@ export async function ourDurablePerSecond(folder: string, seconds: number): Prom
 export function rowsDurablePerSecond(path: string, seconds: number): number {
   const database = new DatabaseSync(path);
   database.exec('PRAGMA page_size = 16384; PRAGMA journal_mode = WAL; PRAGMA synchronous = FULL');
-  database.exec('CREATE TABLE reading (tag INTEGER, t INTEGER, v REAL, s INTEGER, PRIMARY KEY (tag, t)) WITHOUT ROWID');
+  database.exec(
+    'CREATE TABLE reading (tag INTEGER, t INTEGER, v REAL, s INTEGER, PRIMARY KEY (tag, t)) WITHOUT ROWID',
+  );
   const insert = database.prepare('INSERT INTO reading VALUES (?, ?, ?, 0)');
   const startMs = performance.now();
   let count = 0;
@@ -62,8 +64,14 @@ export function ingestBatch(sequence: number, length: number, zeroMs: number): S
     writer: 'ingest',
     sequence,
     series: index.map((i) => (i % TAGS) + 1),
-    timeMs: Float64Array.from(index, (i) => zeroMs + sequence * 1000 + Math.floor((Math.floor(i / TAGS) * 1000) / each)),
-    value: Float64Array.from(index, (i) => Math.round(400 + 30 * Math.sin((i + sequence * 77) / 9000) + (i * 7919) % 17) / 10),
+    timeMs: Float64Array.from(
+      index,
+      (i) => zeroMs + sequence * 1000 + Math.floor((Math.floor(i / TAGS) * 1000) / each),
+    ),
+    value: Float64Array.from(
+      index,
+      (i) => Math.round(400 + 30 * Math.sin((i + sequence * 77) / 9000) + ((i * 7919) % 17)) / 10,
+    ),
     status: new Uint8Array(length),
     reason: new Uint8Array(length),
   };

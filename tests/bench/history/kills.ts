@@ -16,7 +16,8 @@ export async function killed(folder: string, count: number, seed: number): Promi
   let durable = -1;
   for (let i = 0; i < count; i++) {
     const at = points[(i >> 1) % points.length] ?? 'batch-durable';
-    const death: Death = i % 2 === 0 ? { at, passes: (i * 7 + seed) % 3 } : { afterMs: 20 + ((i * 7919 + seed) % 500) };
+    const death: Death =
+      i % 2 === 0 ? { at, passes: (i * 7 + seed) % 3 } : { afterMs: 20 + ((i * 7919 + seed) % 500) };
     durable = Math.max(durable, await runUntilKilled(folder, death));
     const found = lookFor(folder, durable);
     kills = {

@@ -25,14 +25,19 @@ export async function openOurStore(folder: string, tags: readonly PlantTag[]): P
     async ask({ tags: asked, fromMs, toMs, buckets }) {
       let count = 0;
       const series = asked.map((tag) => idOf.get(tag) ?? -1);
-      for await (const piece of store.thinned({ series, fromMs, toMs, buckets }, never)) count += piece.timeMs.length;
+      for await (const piece of store.thinned({ series, fromMs, toMs, buckets }, never))
+        count += piece.timeMs.length;
       return count;
     },
     close: () => store.close(),
   };
 }
 
-export function batchOf(blocks: readonly Block[], idOf: (tag: number) => number, sequence: number): SampleBatch {
+export function batchOf(
+  blocks: readonly Block[],
+  idOf: (tag: number) => number,
+  sequence: number,
+): SampleBatch {
   const length = blocks.reduce((sum, block) => sum + block.timeMs.length, 0);
   const batch = {
     writer: 'bench',

@@ -25,7 +25,9 @@ await store.register(
   0,
 );
 if (what === 'memory') await recordAndAsk();
-else for (let sequence = 0; sequence < 200; sequence++) await store.append(ingestBatch(sequence, TAGS, Date.now()));
+else
+  for (let sequence = 0; sequence < 200; sequence++)
+    await store.append(ingestBatch(sequence, TAGS, Date.now()));
 await store.close();
 
 async function recordAndAsk(): Promise<void> {
@@ -35,7 +37,10 @@ async function recordAndAsk(): Promise<void> {
     await store.append(ingestBatch(second, TAGS, startMs));
     if (second % 60 !== 0) continue;
     const series = Array.from({ length: 20 }, (_, i) => i * 100 + 1);
-    for await (const piece of store.thinned({ series, fromMs: startMs, toMs: Date.now(), buckets: 500 }, never)) {
+    for await (const piece of store.thinned(
+      { series, fromMs: startMs, toMs: Date.now(), buckets: 500 },
+      never,
+    )) {
       most = Math.max(most, piece.timeMs.length > 0 ? process.memoryUsage.rss() : 0);
     }
   }

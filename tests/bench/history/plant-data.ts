@@ -38,7 +38,15 @@ export function plantTags(seed: number, count: number): readonly PlantTag[] {
     // The first tags are those kept for long, so they are plain analogues.
     const kind = index < LONG_TAG_COUNT ? 'analogue' : kindAt(share);
     const everyMs = kind === 'fast' ? 100 : kind === 'contact' ? 15_000 : 1000;
-    return { index, kind, everyMs, middle: 20 + draw() * 400, spread: resolution * (5 + draw() * 200), noise: 0.01 + draw() * 0.03, resolution };
+    return {
+      index,
+      kind,
+      everyMs,
+      middle: 20 + draw() * 400,
+      spread: resolution * (5 + draw() * 200),
+      noise: 0.01 + draw() * 0.03,
+      resolution,
+    };
   });
 }
 
@@ -81,7 +89,7 @@ function valueSource(tag: PlantTag, draw: () => number, hourMs: number): () => n
     return () => (state = draw() < 0.01 ? 1 - state : state);
   }
   if (tag.kind === 'counter') {
-    let count = (hourMs / HOUR_MS % 1000) * 2000;
+    let count = ((hourMs / HOUR_MS) % 1000) * 2000;
     return () => (count += draw() < 0.5 ? 1 : 0);
   }
   let wander = (draw() - 0.5) * tag.spread;

@@ -22,14 +22,23 @@ export interface Times {
 
 /** Medians of warm answers; each run asks for another stretch of time or other tags, as a hand on a mouse does. */
 export async function questionTimes(subject: Subject, { endMs, isSmall }: Times): Promise<QuestionTimes> {
-  const eight = (tags: readonly number[]) => (run: number): BucketQuestion => {
-    const toMs = endMs - HOUR_MS - run * 20 * 60_000;
-    return { tags, fromMs: toMs - 8 * HOUR_MS, toMs, buckets: BUCKETS };
-  };
-  const long = (days: number) => (run: number): BucketQuestion => {
-    const toMs = endMs - HOUR_MS - run * HOUR_MS;
-    return { tags: [days > 100 ? 0 : run % LONG_TAG_COUNT], fromMs: toMs - days * DAY_MS, toMs, buckets: BUCKETS };
-  };
+  const eight =
+    (tags: readonly number[]) =>
+    (run: number): BucketQuestion => {
+      const toMs = endMs - HOUR_MS - run * 20 * 60_000;
+      return { tags, fromMs: toMs - 8 * HOUR_MS, toMs, buckets: BUCKETS };
+    };
+  const long =
+    (days: number) =>
+    (run: number): BucketQuestion => {
+      const toMs = endMs - HOUR_MS - run * HOUR_MS;
+      return {
+        tags: [days > 100 ? 0 : run % LONG_TAG_COUNT],
+        fromMs: toMs - days * DAY_MS,
+        toMs,
+        buckets: BUCKETS,
+      };
+    };
   const twenty = Array.from({ length: 20 }, (_, i) => 20 + i * 7);
   return {
     tag8hMs: await median(subject, eight([25])),

@@ -9,7 +9,9 @@ const THIN = `SELECT CAST((t - ?) / ? AS INTEGER) AS bucket, min(v), max(v), avg
 export function openSqliteRows(path: string): Subject & { readonly database: DatabaseSync } {
   const database = new DatabaseSync(path);
   database.exec('PRAGMA page_size = 16384; PRAGMA journal_mode = WAL; PRAGMA cache_size = -262144');
-  database.exec('CREATE TABLE reading (tag INTEGER, t INTEGER, v REAL, s INTEGER, PRIMARY KEY (tag, t)) WITHOUT ROWID');
+  database.exec(
+    'CREATE TABLE reading (tag INTEGER, t INTEGER, v REAL, s INTEGER, PRIMARY KEY (tag, t)) WITHOUT ROWID',
+  );
   const insert = database.prepare('INSERT INTO reading VALUES (?, ?, ?, 0)');
   const thin = database.prepare(THIN);
   // Loading in bulk need not survive a power cut; the durable rate is measured apart.

@@ -1,0 +1,35 @@
+/**
+ * `npm run export -- --series <name,name> --from <time> --to <time> [--format csv] [--out <file>] [--data data]`:
+ * writes readings and figures to a file or, without `--out`, to the standard output; also while the server records.
+ */
+import { createWriteStream } from 'node:fs';
+import { join } from 'node:path';
+import { pipeline } from 'node:stream/promises';
+import { EXPORT_FORMATS, historyExport } from '../history/export/history-export.ts';
+import { openSampleStore } from '../history/open-sample-store.ts';
+import { instant, invalid, runCommand } from './run-command.ts';
+
+const OPTIONS = {
+  data: 'data',
+  series: undefined as string | undefined,
+  from: undefined as string | undefined,
+  to: undefined as string | undefined,
+  format: 'csv',
+  out: '-',
+};
+
+await runCommand(OPTIONS, async (options) => {
+  const format = EXPORT_FORMATS.find((known) => known === options.format);
+  if (format === undefined) throw invalid('--format', options.format, EXPORT_FORMATS.join(' or '));
+  const names = options.series.split(',').map((name) => name.trim());
+  const [fromMs, toMs] = [instant('from', options.from), instant('to', options.to)];
+  if (fromMs >= toMs) throw invalid('--to', options.to, `a time after ${options.from}`);
+  const store = await openSampleStore({ folder: join(options.data, 'history'), isReadOnly: true });
+  try {
+    const { body } = historyExport(store, { format, names, fromMs, toMs }, new AbortController().signal);
+    await pipeline(body, options.out === '-' ? process.stdout : createWriteStream(options.out));
+  } finally {
+    await store.close();
+  }
+  return 0;
+});
