@@ -32,13 +32,12 @@ export function given<Some extends Options>(options: Some, args: readonly string
 }
 
 function parsed(options: Options, args: readonly string[]): Options {
-  const entries = Object.entries(options).map(([name, standing]) => [
-    name,
-    { type: typeof standing === 'boolean' ? 'boolean' : 'string' } as const,
-  ]);
+  const types: Record<string, { readonly type: 'boolean' | 'string' }> = {};
+  for (const [name, standing] of Object.entries(options)) {
+    types[name] = { type: typeof standing === 'boolean' ? 'boolean' : 'string' };
+  }
   try {
-    const config = { args: [...args], options: Object.fromEntries(entries), strict: true } as const;
-    return parseArgs(config).values as Options;
+    return parseArgs({ args: [...args], options: types, strict: true }).values;
   } catch (error) {
     const expected = Object.keys(options)
       .map((name) => `--${name}`)

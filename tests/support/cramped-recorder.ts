@@ -9,10 +9,10 @@ import { doomedBatch, doomedDefinitions } from './doomed-batch.ts';
 
 const store = await openSampleStore({ folder: process.argv[2] ?? '' });
 await store.register(doomedDefinitions(), 0);
-let isOver = false;
-process.stdin.on('end', () => (isOver = true)).resume();
+const over = new AbortController();
+process.stdin.on('end', () => over.abort()).resume();
 
-for (let sequence = 0; !isOver;) {
+for (let sequence = 0; !over.signal.aborted;) {
   try {
     await store.append(doomedBatch(sequence));
     writeSync(1, `kept ${sequence}\n`);

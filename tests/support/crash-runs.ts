@@ -1,6 +1,6 @@
 import { spawn } from 'node:child_process';
 import { fileURLToPath } from 'node:url';
-import { openEngine } from '#server/history/engine/engine.ts';
+import { openEngine, type Engine } from '#server/history/engine/engine.ts';
 import { KEEP_ALL } from '#server/history/engine/retention.ts';
 import type { CrashPoint } from '#server/history/engine/crash-point.ts';
 import {
@@ -40,17 +40,15 @@ export async function runUntilKilled(folder: string, death: Death): Promise<numb
   child.stdout.on('data', (data: Buffer) => {
     // Only the end matters; what is kept stays short.
     told = (told + data.toString()).slice(-4096);
-    if ('afterMs' in death) startClock(death.afterMs);
   });
   child.stderr.on('data', (data: Buffer) => (complaints += data.toString()));
+  // Counted from its first batch: starting takes longer than it often lives.
+  if ('afterMs' in death) {
+    child.stdout.once('data', () => setTimeout(() => child.kill('SIGKILL'), death.afterMs).unref());
+  }
   const longest = setTimeout(() => child.kill('SIGKILL'), LONGEST_LIFE_MS);
-  let clock: NodeJS.Timeout | null = null;
-  const startClock = (afterMs: number): void => {
-    clock ??= setTimeout(() => child.kill('SIGKILL'), afterMs);
-  };
   const signal = await new Promise((resolve) => child.once('close', (_, by) => resolve(by)));
   clearTimeout(longest);
-  if (clock !== null) clearTimeout(clock);
   if (signal !== 'SIGKILL' || complaints !== '')
     throw new Error(`the recorder fell by itself: ${complaints}`);
   const lines = told.slice(0, told.lastIndexOf('\n')).split('\n');
@@ -83,16 +81,7 @@ export function lookFor(folder: string, lastDurable: number): Found {
   }
   const openedInMs = performance.now() - startMs;
   engine.register(doomedDefinitions(), 0);
-  const right = new Map<number, number>();
-  for (let series = 1; series <= DOOMED_SERIES; series++) {
-    for (const piece of engine.raw({ series: [series], fromMs: 0, toMs: DOOMED_START_MS + YEARS_MS })) {
-      for (const [i, timeMs] of piece?.timeMs.entries() ?? []) {
-        const sequence = sequenceOf(timeMs);
-        const isRight = isRightValue(sequence, series, { timeMs, value: piece?.value[i] ?? NaN });
-        right.set(sequence, (right.get(sequence) ?? 0) + (isRight ? 1 : 0));
-      }
-    }
-  }
+  const right = rightSamples(engine);
   engine.close();
   let lost = 0;
   for (let sequence = 0; sequence <= lastDurable; sequence++)
@@ -101,4 +90,19 @@ export function lookFor(folder: string, lastDurable: number): Found {
     ([sequence, count]) => sequence > lastDurable && count !== DOOMED_SAMPLES,
   ).length;
   return { lost, torn, refused: 0, openedInMs, durable: lastDurable + 1 };
+}
+
+/** How many samples of each sequence are there with their value. */
+function rightSamples(engine: Engine): ReadonlyMap<number, number> {
+  const right = new Map<number, number>();
+  const series = Array.from({ length: DOOMED_SERIES }, (_, i) => i + 1);
+  for (const piece of engine.raw({ series, fromMs: 0, toMs: DOOMED_START_MS + YEARS_MS })) {
+    if (piece === null) continue;
+    for (const [i, timeMs] of piece.timeMs.entries()) {
+      const sequence = sequenceOf(timeMs);
+      const isRight = isRightValue(sequence, piece.series, { timeMs, value: piece.value[i] ?? NaN });
+      right.set(sequence, (right.get(sequence) ?? 0) + (isRight ? 1 : 0));
+    }
+  }
+  return right;
 }

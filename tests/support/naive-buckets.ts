@@ -59,17 +59,7 @@ export function naiveIntegral(
     const a = Math.max(sample.timeMs, fromMs);
     const b = Math.min(endMs, toMs);
     if (a >= b) continue;
-    const isStraight =
-      rule.interpolation === 'linear' &&
-      next !== undefined &&
-      isKnown(next) &&
-      endMs === next.timeMs &&
-      next.timeMs < rule.endsMs;
-    const valueAt = (timeMs: number): number =>
-      isStraight
-        ? sample.value +
-          ((next.value - sample.value) * (timeMs - sample.timeMs)) / (next.timeMs - sample.timeMs)
-        : sample.value;
+    const valueAt = valueFrom(sample, next, { rule, endMs });
     integral += ((valueAt(a) + valueAt(b)) / 2) * (b - a);
     coveredMs += b - a;
   }
@@ -79,4 +69,16 @@ export function naiveIntegral(
 /** Good or uncertain, with a value. */
 function isKnown({ status, value }: PlainSample): boolean {
   return status <= 1 && !Number.isNaN(value);
+}
+
+/** Straight to the next sample where the rule says so and it is reached; else held. */
+function valueFrom(
+  sample: PlainSample,
+  next: PlainSample | undefined,
+  { rule, endMs }: { readonly rule: Rule; readonly endMs: number },
+): (timeMs: number) => number {
+  const isReached = next !== undefined && endMs === next.timeMs && next.timeMs < rule.endsMs;
+  if (!isReached || !isKnown(next) || rule.interpolation === 'step') return () => sample.value;
+  const slope = (next.value - sample.value) / (next.timeMs - sample.timeMs);
+  return (timeMs) => sample.value + slope * (timeMs - sample.timeMs);
 }

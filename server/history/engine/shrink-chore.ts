@@ -13,17 +13,18 @@ const LEAST_SHARE_WORTH_IT = 0.25;
 export function newShrinkChore(file: SqliteFile, tickMs: () => number): Chore {
   let isShrinking = false;
   let nextLookMs = 0;
+  const look = (): void => {
+    if (tickMs() < nextLookMs) return;
+    nextLookMs = tickMs() + LOOK_EVERY_MS;
+    isShrinking = pragma(file, 'freelist_count') > LEAST_SHARE_WORTH_IT * pragma(file, 'page_count');
+  };
   return {
     step(isForced) {
-      const free = isForced || isShrinking || tickMs() >= nextLookMs ? pragma(file, 'freelist_count') : 0;
-      if (!isForced && !isShrinking && tickMs() >= nextLookMs) {
-        nextLookMs = tickMs() + LOOK_EVERY_MS;
-        isShrinking = free > LEAST_SHARE_WORTH_IT * pragma(file, 'page_count');
-      }
-      if (free === 0) isShrinking = false;
-      if (free === 0 || !(isForced || isShrinking)) return false;
-      file.exec(`PRAGMA incremental_vacuum(${PAGES_A_SLICE})`);
-      return true;
+      look();
+      if (!isForced && !isShrinking) return false;
+      isShrinking = pragma(file, 'freelist_count') > 0;
+      if (isShrinking) file.exec(`PRAGMA incremental_vacuum(${PAGES_A_SLICE})`);
+      return isShrinking;
     },
     abandon() {
       isShrinking = false;

@@ -51,13 +51,10 @@ export function newDesk(parts: DeskParts): Desk {
     schedule();
     if (!isClosed) parts.later(idle);
   };
+  /** What was sent before it is committed first, so that a question sees it. */
   const call = (id: number, message: CallMessage): void => {
-    // A question that comes after a batch sees it.
     inbox.commit();
-    if (message.name === 'settle') {
-      chores.settle(id);
-      return;
-    }
+    if (message.name === 'settle') return chores.settle(id);
     attempt(post, id, () => post({ kind: 'answer', id, value: answerTo(engine, message) }));
     if (message.name !== 'close') return;
     isClosed = true;

@@ -28,9 +28,9 @@ export async function loopDelays(
     };
   });
   const withoutMs = await longestStop(() => undefined, seconds / 3);
-  let isOver = false;
+  const over = new AbortController();
   const asking = (async () => {
-    while (!isOver) await ask(question);
+    while (!over.signal.aborted) await ask(question);
   })();
   const writes: Promise<void>[] = [];
   const timer = setInterval(() => {
@@ -39,7 +39,7 @@ export async function loopDelays(
   }, 1000 / BATCHES_A_SECOND);
   const withStoreMs = await longestStop(() => undefined, seconds);
   clearInterval(timer);
-  isOver = true;
+  over.abort();
   await asking;
   await Promise.all(writes);
   return { withStoreMs, withoutMs };
