@@ -21,7 +21,7 @@ export interface FieldOptions {
   readonly pkiFolder: string;
   /**
    * Source time of the newest reading already kept of a tag, or null when there is none. Asked once for each
-   * tag, when its endpoint first answers: from there on the plant's history is asked for what is missing.
+   * tag, before the first attempt to connect: from there on the plant's history is asked for what is missing.
    */
   readonly recordedUntilMs: (tag: string) => number | null;
 }

@@ -17,7 +17,7 @@ export interface FillingParts {
 export interface Connected {
   readonly library: OpcuaLibrary;
   readonly opened: OpenedConnection;
-  /** When it became live, by the plant's clock. */
+  /** When it became live, by our clock: how the plant's stands to it is measured only after that. */
   readonly sinceMs: number;
   history: Set<number> | null;
 }

@@ -39,7 +39,14 @@ export class LiveWatch {
   constructor(parts: LiveWatchParts) {
     this.#parts = parts;
     this.#errands = [
-      { what: 'plant time', everyMs: PROBE_EVERY_MS, dueMs: 0, isOut: false, hasFailed: false, run: () => this.#probe() },
+      {
+        what: 'plant time',
+        everyMs: PROBE_EVERY_MS,
+        dueMs: 0,
+        isOut: false,
+        hasFailed: false,
+        run: () => this.#probe(),
+      },
       {
         what: 'quiet tags',
         everyMs: QUIET_EVERY_MS,

@@ -47,7 +47,7 @@ export class MissedTime {
   }
 
   opened(library: OpcuaLibrary, opened: OpenedConnection): void {
-    this.#connected = { library, opened, sinceMs: this.#parts.intake.plantNowMs(), history: null };
+    this.#connected = { library, opened, sinceMs: this.#parts.nowMs(), history: null };
     this.#notBeforeMs = performance.now() + 2 * opened.publishingIntervalMs + SETTLING_MS;
   }
 
@@ -58,7 +58,7 @@ export class MissedTime {
     this.#connected = null;
     if (this.#missing === null) return;
     this.#interrupt(this.#missing, 'the link broke');
-    endStretches(this.#missing, intake.table, connected?.sinceMs ?? heardMs);
+    endStretches(this.#missing, intake.table, connected ? connected.sinceMs + intake.clockOffsetMs : heardMs);
     const lostMs = this.#afterLastReading(heardMs);
     markStretches(this.#parts, beginStretches(this.#missing, intake.table, lostMs));
     if (connected !== null && this.#withoutHistory.length > 0) {
@@ -72,7 +72,8 @@ export class MissedTime {
     const missing = this.#missing;
     if (connected === null || missing === null) return;
     if (this.#filling !== null || performance.now() < this.#notBeforeMs) return;
-    endStretches(missing, this.#parts.intake.table, connected.sinceMs);
+    const { intake } = this.#parts;
+    endStretches(missing, intake.table, connected.sinceMs + intake.clockOffsetMs);
     if (missing.waiting.length === 0) return;
     const filling = new HistoryFilling(this.#parts, connected, missing.waiting);
     missing.waiting = [];

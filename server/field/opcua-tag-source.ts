@@ -2,7 +2,10 @@ import { Fault } from '../contract/faults.ts';
 import type { TagAddress, TagSink, TagSource } from '../ports/tag-source.ts';
 import { FieldLink } from './field-link.ts';
 import type { FieldOptions } from './field-options.ts';
+import { settledWithin } from './settled-within.ts';
 import { loadOpcuaClientKit, type OpcuaClientKit } from './opcua-library.ts';
+
+const DISPOSING_MS_MAX = 400;
 
 /**
  * Readings from the plant's OPC UA servers: one supervised link for each endpoint, independent of the others.
@@ -17,12 +20,13 @@ export function opcuaTagSource(options: FieldOptions): TagSource {
       expectKnownEndpoints(options, tags);
       links = options.endpoints.map((endpoint) => {
         const own = tags.filter((address) => address.endpoint === endpoint.id);
-        return new FieldLink({ endpoint, tags: own, sink, options, kit });
+        return new FieldLink({ endpoint, tags: own, sink, options, kit: kit.load });
       });
       for (const link of links) link.start();
     },
     async stop(): Promise<void> {
       await Promise.all((links ?? []).map((link) => link.stop()));
+      await settledWithin(kit.dispose(), DISPOSING_MS_MAX);
     },
   };
 }
@@ -40,13 +44,21 @@ function expectKnownEndpoints(options: FieldOptions, tags: readonly TagAddress[]
 }
 
 /** Loads at the first call; after a failure the next call tries again. */
-function loadedOnce(load: () => Promise<OpcuaClientKit>): () => Promise<OpcuaClientKit> {
+function loadedOnce(load: () => Promise<OpcuaClientKit>): {
+  load: () => Promise<OpcuaClientKit>;
+  dispose: () => Promise<void>;
+} {
   let loading: Promise<OpcuaClientKit> | null = null;
-  return () => {
-    loading ??= load().catch((error: unknown) => {
-      loading = null;
-      throw error;
-    });
-    return loading;
+  return {
+    load() {
+      loading ??= load().catch((error: unknown) => {
+        loading = null;
+        throw error;
+      });
+      return loading;
+    },
+    async dispose() {
+      await (await loading)?.certificateManager.dispose();
+    },
   };
 }
