@@ -61,6 +61,7 @@ const ROOMS = [
     name: 'history',
     reason: 'The store of samples is one of several that fit the port; nobody may lean on this one.',
     uses: [PORTS, CONTRACT],
+    packages: ['hyparquet-writer'],
     usesNode: true,
   },
   {
