@@ -42,7 +42,7 @@ describe('a disk that is full', () => {
     const keptBefore = lines.filter((line) => line.startsWith('kept')).length;
     expect(keptBefore).toBeGreaterThan(10);
 
-    const raised = spawnSync('prlimit', ['--pid', String(child.pid), '--fsize=unlimited']);
+    const raised = spawnSync('/usr/bin/prlimit', ['--pid', String(child.pid), '--fsize=unlimited']);
     expect(raised.status).toBe(0);
     await until(
       'recording again',

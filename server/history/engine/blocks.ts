@@ -8,7 +8,7 @@ export type RollupWidthMs = 60_000 | 3_600_000;
 export const DAY_MINUTES = 1440;
 
 /** What a chunk may span, in minutes; each divides the next, so that chunks never overlap. */
-export const SPANS_MINUTES = [1, 10, 60, DAY_MINUTES] as const;
+const SPANS_MINUTES = [1, 10, 60, DAY_MINUTES] as const;
 export const SHORTEST_LEVEL = 0;
 /** Samples are first sealed in chunks of ten minutes. */
 export const SEALING_LEVEL = 1;

@@ -56,7 +56,7 @@ export function newLedger(parts: LedgerParts): Ledger {
 }
 
 /** The fault for a disk that does not take what is written; any other error as it is. */
-export function unwritable(error: unknown): unknown {
+function unwritable(error: unknown): unknown {
   const code = sqliteCode(error);
   if (code === null) return error;
   const got = `SQLite code ${code}: ${error instanceof Error ? error.message : String(error)}`;

@@ -121,7 +121,7 @@ function* sizeReduced(parts: RetentionChoreParts): Generator<void> {
 }
 
 /** Pages in use: those that were freed are filled again before the file grows. */
-export function usedBytes(file: SqliteFile): number {
+function usedBytes(file: SqliteFile): number {
   return (pragma(file, 'page_count') - pragma(file, 'freelist_count')) * pragma(file, 'page_size');
 }
 

@@ -2,9 +2,9 @@ import { StoreFault } from '../store-fault.ts';
 import { numberIn, type SqliteFile } from './sqlite-file.ts';
 
 /** Raised when the layout changes in a way that an older program would misread. */
-export const LAYOUT_VERSION = 1;
+const LAYOUT_VERSION = 1;
 /** "Svwt" as a number: tells the file from other SQLite files. */
-export const APPLICATION_ID = 0x53767774;
+const APPLICATION_ID = 0x53767774;
 const SYNCHRONOUS_FULL = 2;
 
 /** `README.md` beside says what each column means. */

@@ -33,11 +33,7 @@ export async function openOurStore(folder: string, tags: readonly PlantTag[]): P
   };
 }
 
-export function batchOf(
-  blocks: readonly Block[],
-  idOf: (tag: number) => number,
-  sequence: number,
-): SampleBatch {
+function batchOf(blocks: readonly Block[], idOf: (tag: number) => number, sequence: number): SampleBatch {
   const length = blocks.reduce((sum, block) => sum + block.timeMs.length, 0);
   const batch = {
     writer: 'bench',
