@@ -23,8 +23,10 @@ export function newThinner(series: SeriesId, edges: Float64Array, rules: readonl
   const buckets = new Buckets(edges, rules);
   return {
     addSamples(samples) {
-      const { timeMs } = samples;
-      for (let i = 0; i < timeMs.length; i++) buckets.addSample(at(timeMs, i), knownValue(samples, i));
+      for (let i = 0; i < samples.timeMs.length;) {
+        buckets.addSample(at(samples.timeMs, i), knownValue(samples, i));
+        i = buckets.addWithinBucket(samples, i + 1);
+      }
     },
     addEntries(entries, { fromMs, toMs }) {
       const end = firstAtOrAfter(entries.startMs, toMs);
@@ -86,6 +88,38 @@ class Buckets {
     this.count[i] = at(this.count, i) + 1;
   }
 
+  /**
+   * Adds the known samples from `from` on that follow each other within the bucket and within what is held, which is
+   * nearly all of them; returns the first that does not. The same sums as `addSample` makes, with less looking.
+   */
+  addWithinBucket(samples: Samples, from: number): number {
+    const { index, rule } = this;
+    if (Number.isNaN(this.beforeValue) || !this.isInside(this.beforeMs)) return from;
+    const endMs = Math.min(at(this.edges, index + 1), rule.endsMs);
+    let [fromMs, before] = [this.beforeMs, this.beforeValue];
+    let [min, max, integral, i] = [at(this.min, index), at(this.max, index), 0, from];
+    for (; i < samples.timeMs.length; i++) {
+      const timeMs = at(samples.timeMs, i);
+      const value = knownValue(samples, i);
+      if (timeMs >= endMs || timeMs - fromMs > rule.heldMs || Number.isNaN(value)) break;
+      integral += (rule.isLinear ? (before + value) / 2 : before) * (timeMs - fromMs);
+      min = Math.min(min, value);
+      max = Math.max(max, value);
+      fromMs = timeMs;
+      before = value;
+    }
+    if (i === from) return from;
+    this.min[index] = min;
+    this.max[index] = max;
+    this.last[index] = before;
+    this.count[index] = at(this.count, index) + i - from;
+    this.integral[index] = at(this.integral, index) + integral;
+    this.coveredMs[index] = at(this.coveredMs, index) + fromMs - this.beforeMs;
+    this.beforeMs = fromMs;
+    this.beforeValue = before;
+    return i;
+  }
+
   addEntry(entries: Entries, row: number): void {
     this.runTo(at(entries.firstTimeMs, row), at(entries.firstValue, row));
     this.beforeMs = at(entries.lastTimeMs, row);
@@ -132,6 +166,17 @@ class Buckets {
       count,
       coveredRatio,
     };
+  }
+
+  /** Whether the time lies in the bucket that the latest sample moved to, by the rule that is looked up. */
+  private isInside(timeMs: number): boolean {
+    const { edges, index, rule } = this;
+    return (
+      timeMs >= at(edges, index) &&
+      timeMs < at(edges, index + 1) &&
+      timeMs >= rule.startsMs &&
+      timeMs < rule.endsMs
+    );
   }
 
   /** Moves to the bucket of a time; false when it lies in none. */
