@@ -57,10 +57,11 @@ export function withPastReadings(
   readings: readonly Reading[],
 ): LineState {
   const tracks = new Map(state.tracks);
-  for (const [tag, ofTag] of Map.groupBy(readings, ({ tag }) => tag)) {
-    const isStep = setup.tracked.get(tag)?.interpolation === 'step';
-    if (!setup.tracked.has(tag)) continue;
-    tracks.set(tag, withPast(tracks.get(tag) ?? emptyTrack(isStep), ofTag, setup.settings.bridgedGapMsMax));
+  for (const [tag, { interpolation }] of setup.tracked) {
+    const own = readings.filter((reading) => reading.tag === tag);
+    if (own.length === 0) continue;
+    const before = tracks.get(tag) ?? emptyTrack(interpolation === 'step');
+    tracks.set(tag, withPast(before, own, setup.settings.bridgedGapMsMax));
   }
   return { tracks };
 }
