@@ -2,7 +2,7 @@ import { chromium, type Browser } from 'playwright-core';
 import { CHROMIUM_MISSING, findChromium } from '#server/launch/chromium.mjs';
 
 /** The Chromium of this machine, as the set-up found or brought it. Throws what to install when there is none. */
-export function chromiumPath(): string {
+function chromiumPath(): string {
   const found = findChromium();
   if (found === undefined) throw new Error(CHROMIUM_MISSING);
   return found;

@@ -2,7 +2,23 @@ import fc from 'fast-check';
 
 /** Text that programs stumble over: empty, long, control characters, other alphabets, names that objects have by birth. */
 export const oddText: fc.Arbitrary<string> = fc.oneof(
-  fc.constantFrom('', ' ', '0x10', '1e999', 'NaN', 'null', '-0', '__proto__', 'constructor', 'toString', '\0', '../..', '%00', '🌾', 'x'.repeat(5000)),
+  fc.constantFrom(
+    '',
+    ' ',
+    '0x10',
+    '1e999',
+    'NaN',
+    'null',
+    '-0',
+    '__proto__',
+    'constructor',
+    'toString',
+    '\0',
+    '../..',
+    '%00',
+    '🌾',
+    'x'.repeat(5000),
+  ),
   fc.string({ maxLength: 40 }),
   fc.string({ maxLength: 20, unit: 'binary' }),
 );

@@ -13,7 +13,7 @@ import { mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 
-export const PLANT_URI = 'urn:field-test:plant';
+const PLANT_URI = 'urn:field-test:plant';
 
 /**
  * A small OPC UA server for the tests of the field room, unlike the simulator on purpose: another namespace, other
@@ -31,7 +31,7 @@ export interface PlantOptions {
   readonly nodesInCallMax: number;
 }
 
-export const PLANT_DEFAULTS: PlantOptions = {
+const PLANT_DEFAULTS: PlantOptions = {
   port: 0,
   rampCount: 5,
   rampEveryMs: 100,
