@@ -96,26 +96,25 @@ async function wholeRound(at: { config: string; webPort: number }): Promise<Meas
 }
 
 function report({ bare, whole, figuresUs }: { bare: Measured; whole: Measured; figuresUs: number }): void {
-  const offered = (TAGS * HZ * ROUND_MS * ROUNDS) / 1000;
   const [bareUs, wholeUs] = [cpuUsPerChange(bare), cpuUsPerChange(whole)];
   const ratio = bareUs === null || wholeUs === null ? null : (wholeUs - figuresUs) / bareUs;
   sayConditions();
   console.table({
-    'bare subscription': row(bare, offered, bareUs),
-    'whole server': row(whole, offered, wholeUs),
+    'bare subscription': row(bare, bareUs),
+    'whole server': row(whole, wholeUs),
   });
   sayGoals({ bare, whole, figuresUs, ratio });
   console.log(
     JSON.stringify({
       offeredPerSecond: TAGS * HZ,
-      deliveredRatio: rounded(whole.count / offered, 5),
+      deliveredRatio: rounded(whole.deliveredRatio, 5),
       cpuPerChangeRatio: rounded(ratio, 3),
       p50Ms: whole.p50Ms,
       p99Ms: whole.p99Ms,
       bareP50Ms: bare.p50Ms,
       bareP99Ms: bare.p99Ms,
       tickMs: TICK_MS,
-      bareDeliveredRatio: rounded(bare.count / offered, 5),
+      bareDeliveredRatio: rounded(bare.deliveredRatio, 5),
       cpuUsPerChange: rounded(wholeUs, 3),
       bareCpuUsPerChange: rounded(bareUs, 3),
       figuresCpuUsPerChange: rounded(figuresUs, 3),
@@ -141,9 +140,9 @@ function sayGoals(said: { bare: Measured; whole: Measured; figuresUs: number; ra
   console.log(`p99 to the browser: ${whole.p99Ms ?? 'not measured'} ms (goal: at most ${allowed ?? '?'} ms)`);
 }
 
-function row(measured: Measured, offered: number, us: number | null) {
+function row(measured: Measured, us: number | null) {
   return {
-    'delivered of offered': rounded(measured.count / offered, 5),
+    'delivered of offered': rounded(measured.deliveredRatio, 5),
     'CPU us a change': rounded(us, 2) ?? 'not measured',
     'p50 ms': measured.p50Ms,
     'p99 ms': measured.p99Ms,

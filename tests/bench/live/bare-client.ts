@@ -40,6 +40,7 @@ process.on('message', (word) => {
   const cpu = process.cpuUsage(cpuAtOpening);
   const answer = {
     count: log.count,
+    deliveredRatio: log.deliveredRatio(Number(count)),
     cpuMs: (cpu.user + cpu.system) / 1000,
     p50Ms: log.percentile(0.5),
     p99Ms: log.percentile(0.99),
@@ -57,7 +58,10 @@ async function listen(first: number): Promise<ClientMonitoredItemGroup> {
   const parameters = { samplingInterval: Number(samplingMs), queueSize: 20, discardOldest: true };
   const group = await subscription.monitorItems(items, parameters, TimestampsToReturn.Both);
   group.on('changed', (_item, value) => {
-    log.add(value.sourceTimestamp?.getTime() ?? 0, Date.now());
+    log.add(
+      { sourceTimeMs: value.sourceTimestamp?.getTime() ?? 0, value: Number(value.value.value) },
+      Date.now(),
+    );
   });
   return group;
 }

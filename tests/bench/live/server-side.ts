@@ -20,7 +20,11 @@ export async function watchServer(
   const socket = io(address, { transports: ['websocket'] });
   socket.on('changes', (changes: LiveChanges) => {
     const nowMs = Date.now();
-    for (const { timeMs } of changes.readings) for (const sourceMs of timeMs) log.add(sourceMs, nowMs);
+    for (const { timeMs, value } of changes.readings) {
+      for (const [index, sourceTimeMs] of timeMs.entries()) {
+        log.add({ sourceTimeMs, value: value[index] ?? -1 }, nowMs);
+      }
+    }
     if (changes.hasMissed) console.log('the socket was told that it has missed readings');
   });
   await new Promise<void>((resolve, reject) => {
@@ -40,6 +44,7 @@ export async function watchServer(
       const cpuAfter = processCpuMs(pid);
       return {
         count,
+        deliveredRatio: log.deliveredRatio(tags.length),
         cpuMs: cpuBefore === null || cpuAfter === null ? null : cpuAfter - cpuBefore,
         p50Ms: log.percentile(0.5),
         p99Ms: log.percentile(0.99),
