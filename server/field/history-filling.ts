@@ -1,7 +1,7 @@
-import type { LinkGap, TagSink } from '../ports/tag-source.ts';
+import type { TagSink } from '../ports/tag-source.ts';
 import { fillStretches, markHoles, tagsWithHistory, type BackfillPlan } from './backfill.ts';
 import type { EndpointOptions } from './field-options.ts';
-import { holesOf, type Stretch } from './missed-stretches.ts';
+import type { Stretch } from './missed-stretches.ts';
 import type { OpcuaLibrary } from './opcua-library.ts';
 import type { OpenedConnection } from './plant-connection.ts';
 import type { ReadingIntake } from './reading-intake.ts';
@@ -11,7 +11,11 @@ export interface FillingParts {
   readonly intake: ReadingIntake;
   readonly sink: TagSink;
   readonly nowMs: () => number;
+  /** When the plant's historian is known to have been at work; outlives a filling. */
+  readonly recorded: BackfillPlan['recorded'];
 }
+
+const WITNESSES_MAX = 10;
 
 /** One live connection, and which of its tags have a history, once that is known. */
 export interface Connected {
@@ -24,7 +28,6 @@ export interface Connected {
 
 /** One run of asking the plant's history for what was missed. It may be interrupted, and then says what is left. */
 export class HistoryFilling {
-  /** Why the plant gave no history of a tag whose access level offers it, by the tag's index. */
   readonly refusals = new Map<number, string>();
   readonly #parts: FillingParts;
   readonly #connected: Connected;
@@ -50,7 +53,8 @@ export class HistoryFilling {
     this.#connected.history ??= await this.#tagsWithHistory();
     const { history } = this.#connected;
     this.#finish([...this.#unfinished].filter(({ index }) => !history.has(index)));
-    await fillStretches(this.#plan, [...this.#unfinished], (finished) => {
+    const stages = busiestFirst([...this.#unfinished], this.#parts.intake.table.count);
+    await fillStretches(this.#plan, stages, (finished) => {
       for (const stretch of finished) this.#unfinished.delete(stretch);
       this.#hasAchieved = true;
     });
@@ -60,18 +64,11 @@ export class HistoryFilling {
   /** Ends the run: nothing is delivered any more. Answers with what is left to be filled by a later one. */
   interrupt(): readonly Stretch[] {
     this.#isInterrupted = true;
-    const left: Stretch[] = [];
-    for (const stretch of this.#unfinished) {
-      const times = this.#plan.timesOf.get(stretch) ?? [];
-      const lastMs = times.at(-1);
-      if (lastMs === undefined) {
-        left.push(stretch);
-        continue;
-      }
-      this.#markUnknown({ ...stretch, toMs: lastMs }, times.slice(0, -1));
-      left.push({ ...stretch, fromMs: lastMs, lostMs: null, isHeld: false });
-    }
-    return left;
+    return [...this.#unfinished].map((stretch) => {
+      const progress = this.#plan.progressOf.get(stretch);
+      if (progress === undefined) return stretch;
+      return { ...stretch, fromMs: progress.lastMs, before: progress.state, lostMs: null, isHeld: false };
+    });
   }
 
   async #tagsWithHistory(): Promise<Set<number>> {
@@ -82,21 +79,6 @@ export class HistoryFilling {
     for (const stretch of hopeless) this.#unfinished.delete(stretch);
     markStretches(this.#parts, hopeless);
   }
-
-  #markUnknown(stretch: Stretch, times: readonly number[]): void {
-    const staleAfterMs = this.#plan.tags[stretch.index]?.staleAfterMs ?? Infinity;
-    const holes = holesOf(stretch, times, staleAfterMs).map((hole) => ({ ...stretch, ...hole }));
-    // Without any value in between, a stretch that ends with a value given back is known up to the allowed age.
-    markHoles(
-      this.#plan,
-      holes.filter(({ fromMs, toMs }) => toMs - fromMs > staleAfterMs),
-      this.#gap,
-    );
-  }
-
-  readonly #gap = (gap: LinkGap): void => {
-    this.#parts.sink.gap(gap);
-  };
 
   #planned(): BackfillPlan {
     const { endpoint, intake, sink, nowMs } = this.#parts;
@@ -111,18 +93,31 @@ export class HistoryFilling {
       nodesPerHistoryRead: opened.facts.nodesPerHistoryRead,
       oldestMs: intake.plantNowMs() - endpoint.backfillMsMax,
       nowMs,
-      timesOf: new Map(),
+      progressOf: new Map(),
+      recorded: this.#parts.recorded,
+      refusals: this.refusals,
       isInterrupted: () => this.#isInterrupted,
       backfill: (batch) => {
         this.#hasAchieved = true;
         sink.backfill(batch);
       },
-      gap: this.#gap,
-      refused: (index, why) => {
-        this.refusals.set(index, why);
+      gap: (gap) => {
+        sink.gap(gap);
       },
     };
   }
+}
+
+/** The stretches of the few busiest tags, which show when the plant was at work, before those of all others. */
+export function busiestFirst(
+  stretches: readonly Stretch[],
+  count: Readonly<Uint32Array>,
+): readonly (readonly Stretch[])[] {
+  const countOf = ({ index }: Stretch) => count[index] ?? 0;
+  const sorted = [...stretches].sort((a, b) => countOf(b) - countOf(a));
+  const most = sorted[0] === undefined ? 0 : countOf(sorted[0]);
+  const busy = sorted.slice(0, WITNESSES_MAX).filter((stretch) => countOf(stretch) * 2 >= most);
+  return [busy, sorted.slice(busy.length)];
 }
 
 /** Marks stretches that nothing can fill: from when the link broke, where it did, so that an open gap is ended. */

@@ -10,7 +10,7 @@ import {
 import type { OpcuaLibrary } from './opcua-library.ts';
 import type { OpenedConnection } from './plant-connection.ts';
 
-export interface MissedTimeParts extends FillingParts {
+export interface MissedTimeParts extends Omit<FillingParts, 'recorded'> {
   readonly recordedUntilMs: (tag: string) => number | null;
   readonly report: (code: FaultCode, parts: FaultParts) => void;
 }
@@ -31,6 +31,7 @@ export class MissedTime {
   #missing: Missing | null = null;
   #connected: Connected | null = null;
   #filling: HistoryFilling | null = null;
+  readonly #recorded: FillingParts['recorded'] = { spans: [] };
   #troubles = 0;
   #notBeforeMs = 0;
   /** Tags known to have no history; their gap is marked as soon as the link breaks. */
@@ -75,7 +76,11 @@ export class MissedTime {
     const { intake } = this.#parts;
     endStretches(missing, intake.table, connected.sinceMs + intake.clockOffsetMs);
     if (missing.waiting.length === 0) return;
-    const filling = new HistoryFilling(this.#parts, connected, missing.waiting);
+    const filling = new HistoryFilling(
+      { ...this.#parts, recorded: this.#recorded },
+      connected,
+      missing.waiting,
+    );
     missing.waiting = [];
     this.#filling = filling;
     filling.run().then(

@@ -2,7 +2,15 @@ import type { Reading } from '../contract/reading.ts';
 import type { Clock } from '../ports/clock.ts';
 import type { TagAddress, TagSink } from '../ports/tag-source.ts';
 import { provenTimeMs } from './quiet-tags.ts';
-import { beginConnection, isRepeated, isSameState, remember, tagTable, type TagTable } from './tag-table.ts';
+import {
+  beginConnection,
+  isRepeated,
+  isSameState,
+  remember,
+  rememberFirst,
+  tagTable,
+  type TagTable,
+} from './tag-table.ts';
 import { instant, toReading, type Arrival, type DataValueLike } from './to-reading.ts';
 
 /** When a batch came; one look at the clocks for all of it, since looking costs as much as making a reading. */
@@ -49,9 +57,7 @@ export class ReadingIntake {
     this.table.isRefused[index] = 0;
     const reading = toReading(change, address, moment);
     if (isRepeated(this.table, index, reading)) {
-      if (Number.isNaN(this.table.firstSourceMs[index])) {
-        this.table.firstSourceMs[index] = this.table.sourceMs[index] ?? NaN;
-      }
+      if (Number.isNaN(this.table.firstSourceMs[index])) rememberFirst(this.table, index);
       return;
     }
     this.#handOn(index, reading, change);

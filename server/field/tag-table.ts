@@ -15,8 +15,12 @@ export interface TagTable {
   readonly arrivalMs: Float64Array;
   readonly value: Float64Array;
   readonly quality: Uint8Array;
-  /** Source time of the first reading of the present connection. */
+  /** Source time, value and quality of the first reading of the present connection. */
   readonly firstSourceMs: Float64Array;
+  readonly firstValue: Float64Array;
+  readonly firstQuality: Uint8Array;
+  /** How many readings were handed on: the busiest tags show best when the plant was at work. */
+  readonly count: Uint32Array;
   /** When the subscription last sent the tag, by the monotonic clock; says whether it is deaf. */
   readonly notifiedMs: Float64Array;
   /** How often in a row a read found another value than the subscription had sent. */
@@ -35,6 +39,9 @@ export function tagTable(tags: readonly TagAddress[]): TagTable {
     value: none(),
     quality: new Uint8Array(tags.length),
     firstSourceMs: none(),
+    firstValue: none(),
+    firstQuality: new Uint8Array(tags.length),
+    count: new Uint32Array(tags.length),
     notifiedMs: none(),
     contradictions: new Uint8Array(tags.length),
     isRefused: new Uint8Array(tags.length),
@@ -72,5 +79,13 @@ export function remember(table: TagTable, index: number, reading: Reading): void
   table.arrivalMs[index] = reading.arrivalMs;
   table.value[index] = reading.value ?? NaN;
   table.quality[index] = QUALITIES.indexOf(reading.quality);
-  if (Number.isNaN(table.firstSourceMs[index])) table.firstSourceMs[index] = reading.sourceTimeMs;
+  table.count[index] = (table.count[index] ?? 0) + 1;
+  if (Number.isNaN(table.firstSourceMs[index])) rememberFirst(table, index);
+}
+
+/** What was last remembered is also the first that this connection has told. */
+export function rememberFirst(table: TagTable, index: number): void {
+  table.firstSourceMs[index] = table.sourceMs[index] ?? NaN;
+  table.firstValue[index] = table.value[index] ?? NaN;
+  table.firstQuality[index] = table.quality[index] ?? 0;
 }

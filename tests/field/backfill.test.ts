@@ -70,8 +70,13 @@ interface Filled {
   readonly calls: readonly number[];
 }
 
-async function filled(historian: Historian, stretches: readonly Stretch[], oldestMs = 0): Promise<Filled> {
+async function filled(
+  historian: Historian,
+  stretches: readonly Stretch[],
+  { oldestMs = 0, witnesses = 0 } = {},
+): Promise<Filled> {
   const { session, calls } = historianSession(historian);
+  const refusals = new Map<number, string>();
   const result: Filled = { backfilled: [], gaps: [], refusals: [], finished: [], calls };
   const tags = ['a', 'b', 'c', 'd', 'e', 'f', 'g'].map((tag) => ({
     tag,
@@ -90,13 +95,19 @@ async function filled(historian: Historian, stretches: readonly Stretch[], oldes
     nodesPerHistoryRead: Infinity,
     oldestMs,
     nowMs: () => 99_000,
-    timesOf: new Map(),
+    progressOf: new Map(),
+    recorded: { spans: [] },
+    refusals,
     isInterrupted: () => false,
     backfill: (batch) => void result.backfilled.push(...batch),
     gap: (gap) => void result.gaps.push(gap),
-    refused: (index, why) => void result.refusals.push(`${tags[index]?.tag}: ${why}`),
   };
-  await fillStretches(plan, stretches, (done) => void result.finished.push(...done));
+  await fillStretches(
+    plan,
+    [stretches.slice(0, witnesses), stretches.slice(witnesses)],
+    (done) => void result.finished.push(...done),
+  );
+  for (const [index, why] of refusals) result.refusals.push(`${tags[index]?.tag}: ${why}`);
   return result;
 }
 
@@ -106,6 +117,7 @@ const stretch = (given: Partial<Stretch>): Stretch => ({
   index: 0,
   fromMs: 10_000,
   toMs: 30_000,
+  before: { value: 1, quality: 'good' },
   lostMs: null,
   isHeld: false,
   ...given,
@@ -160,7 +172,7 @@ describe('fillStretches', () => {
     const { backfilled, gaps } = await filled(
       { timesMs: { a: seconds(1, 60) }, valuesInPage: 100 },
       [stretch({})],
-      20_000,
+      { oldestMs: 20_000 },
     );
     expect(backfilled.map(({ sourceTimeMs }) => sourceTimeMs)).toEqual(seconds(20, 29));
     expect(gaps).toEqual([{ endpoint: 'plant', tags: ['a'], fromMs: 10_000, toMs: 20_000 }]);
@@ -171,10 +183,52 @@ describe('fillStretches', () => {
     const { backfilled, gaps } = await filled(
       { timesMs: { a: seconds(1, 60) }, valuesInPage: 100 },
       [first],
-      5000,
+      { oldestMs: 5000 },
     );
     expect(backfilled.map(({ sourceTimeMs }) => sourceTimeMs)).toEqual(seconds(5, 29));
     expect(gaps).toEqual([]);
+  });
+
+  it('tells a value again that stood still while the historian was at work, and marks nothing', async () => {
+    const timesMs = { a: seconds(1, 60), b: [17_500] };
+    const both = [stretch({ index: 0 }), stretch({ index: 1 })];
+    const { backfilled, gaps } = await filled({ timesMs, valuesInPage: 100 }, both, { witnesses: 1 });
+    const b = backfilled.filter(({ tag }) => tag === 'b');
+    expect(b.map(({ sourceTimeMs, value }) => [sourceTimeMs, value])).toEqual([
+      [14_000, 1],
+      [17_500, 17.5],
+      [21_500, 17.5],
+      [25_500, 17.5],
+      [29_500, 17.5],
+    ]);
+    expect(gaps).toEqual([]);
+  });
+
+  it('tells it again only until the historian fell silent, and marks the rest up to its next value', async () => {
+    const timesMs = { a: [...seconds(11, 15), ...seconds(24, 29)], b: [28_000] };
+    const both = [stretch({ index: 0 }), stretch({ index: 1 })];
+    const { backfilled, gaps } = await filled({ timesMs, valuesInPage: 100 }, both, { witnesses: 1 });
+    const b = backfilled.filter(({ tag }) => tag === 'b');
+    expect(b.map(({ sourceTimeMs, value }) => [sourceTimeMs, value])).toEqual([
+      [14_000, 1],
+      [28_000, 28],
+    ]);
+    expect(gaps).toContainEqual({ endpoint: 'plant', tags: ['b'], fromMs: 15_000, toMs: 28_000 });
+  });
+
+  it('marks a value as unknown that nobody knows how it stood, though the historian was at work', async () => {
+    const timesMs = { a: seconds(1, 60), b: [] };
+    const both = [stretch({ index: 0 }), stretch({ index: 1, before: null })];
+    const { gaps } = await filled({ timesMs, valuesInPage: 100 }, both, { witnesses: 1 });
+    expect(gaps).toEqual([{ endpoint: 'plant', tags: ['b'], fromMs: 10_000, toMs: 30_000 }]);
+  });
+
+  it('marks even a short stretch of which the historian knows nothing, unless the value stood still', async () => {
+    const short = { fromMs: 10_000, toMs: 12_000 };
+    const moved = await filled({ timesMs: {}, valuesInPage: 100 }, [stretch(short)]);
+    expect(moved.gaps).toHaveLength(1);
+    const stood = await filled({ timesMs: {}, valuesInPage: 100 }, [stretch({ ...short, isHeld: true })]);
+    expect(stood.gaps).toEqual([]);
   });
 
   it('says which tag is refused, marks its stretch and fills the others', async () => {

@@ -2,7 +2,6 @@ import { describe, expect, it } from 'vitest';
 import {
   beginStretches,
   endStretches,
-  holesOf,
   missingSince,
   STRETCHES_OF_TAG_MAX,
   type Stretch,
@@ -16,6 +15,8 @@ const TAGS = ['a', 'b'].map((tag) => ({
   staleAfterMs: 5000,
   factor: null,
 }));
+
+const STOOD = { value: 1, quality: 'good' };
 
 function hear(table: TagTable, index: number, sourceTimeMs: number): void {
   const reading = { tag: '', sourceTimeMs, arrivalMs: sourceTimeMs, value: 1, quality: 'good' as const };
@@ -31,8 +32,8 @@ describe('what is missing', () => {
     hear(table, 1, 9200);
     endStretches(missing, table, 8900);
     expect(missing.waiting).toEqual([
-      { index: 0, fromMs: 1000, toMs: 9000, lostMs: null, isHeld: false },
-      { index: 1, fromMs: -Infinity, toMs: 9100, lostMs: null, isHeld: false },
+      { index: 0, fromMs: 1000, toMs: 9000, before: null, lostMs: null, isHeld: false },
+      { index: 1, fromMs: -Infinity, toMs: 9100, before: null, lostMs: null, isHeld: false },
     ]);
   });
 
@@ -48,7 +49,9 @@ describe('what is missing', () => {
     hear(table, 0, 7000);
     hear(table, 0, 8000);
     endStretches(missing, table, 6900);
-    expect(missing.waiting).toEqual([{ index: 0, fromMs: 2000, toMs: 7000, lostMs: 2500, isHeld: false }]);
+    expect(missing.waiting).toEqual([
+      { index: 0, fromMs: 2000, toMs: 7000, before: STOOD, lostMs: 2500, isHeld: false },
+    ]);
   });
 
   it('ends with the break itself for a tag that stood still', () => {
@@ -56,7 +59,21 @@ describe('what is missing', () => {
     const missing = missingSince([4000, null]);
     hear(table, 0, 500);
     endStretches(missing, table, 6900);
-    expect(missing.waiting).toEqual([{ index: 0, fromMs: 4000, toMs: 6900, lostMs: null, isHeld: true }]);
+    expect(missing.waiting).toEqual([
+      { index: 0, fromMs: 4000, toMs: 6900, before: STOOD, lostMs: null, isHeld: true },
+    ]);
+  });
+
+  it('goes on, over a value that stood still, from a first reading that was old when it came', () => {
+    const table = tagTable(TAGS);
+    const missing = missingSince([4000, null]);
+    hear(table, 0, 5000);
+    hear(table, 0, 20_100);
+    endStretches(missing, table, 20_000);
+    expect(missing.waiting).toEqual([
+      { index: 0, fromMs: 4000, toMs: 5000, before: null, lostMs: null, isHeld: false },
+      { index: 0, fromMs: 5000, toMs: 20_000, before: STOOD, lostMs: null, isHeld: true },
+    ]);
   });
 
   it('stays open over a connection on which the tag was not heard', () => {
@@ -68,7 +85,9 @@ describe('what is missing', () => {
     beginConnection(table);
     hear(table, 0, 9000);
     endStretches(missing, table, 8000);
-    expect(missing.waiting).toEqual([{ index: 0, fromMs: 1000, toMs: 9000, lostMs: null, isHeld: false }]);
+    expect(missing.waiting).toEqual([
+      { index: 0, fromMs: 1000, toMs: 9000, before: null, lostMs: null, isHeld: false },
+    ]);
   });
 
   it('is no more than eight waiting stretches of a tag; the oldest are handed back to be marked', () => {
@@ -84,36 +103,5 @@ describe('what is missing', () => {
     expect(missing.waiting).toHaveLength(STRETCHES_OF_TAG_MAX * TAGS.length);
     expect(handedBack).toHaveLength(30 - STRETCHES_OF_TAG_MAX * TAGS.length);
     expect(handedBack[0]?.fromMs).toBe(0);
-  });
-});
-
-describe('holesOf', () => {
-  const stretch: Stretch = { index: 0, fromMs: 10_000, toMs: 20_000, lostMs: null, isHeld: false };
-
-  it('has none where the history is dense', () => {
-    expect(holesOf(stretch, [11_000, 14_000, 18_000], 5000)).toEqual([]);
-  });
-
-  it('has one wherever neighbours are further apart than the allowed age, at either end too', () => {
-    expect(holesOf(stretch, [16_000], 5000)).toEqual([{ fromMs: 10_000, toMs: 16_000 }]);
-    expect(holesOf(stretch, [12_000], 5000)).toEqual([{ fromMs: 12_000, toMs: 20_000 }]);
-  });
-
-  it('counts a distance of exactly the allowed age as covered', () => {
-    expect(holesOf(stretch, [15_000], 5000)).toEqual([]);
-  });
-
-  it('is all of a stretch of which the history knows nothing, however short', () => {
-    expect(holesOf({ ...stretch, toMs: 10_500 }, [], 5000)).toEqual([{ fromMs: 10_000, toMs: 10_500 }]);
-  });
-
-  it('has none in a short stretch over which the value stood still', () => {
-    expect(holesOf({ ...stretch, toMs: 14_000, isHeld: true }, [], 5000)).toEqual([]);
-    expect(holesOf({ ...stretch, isHeld: true }, [], 5000)).toEqual([{ fromMs: 10_000, toMs: 20_000 }]);
-  });
-
-  it('has none before the first reading that ever was', () => {
-    expect(holesOf({ ...stretch, fromMs: -Infinity }, [], 5000)).toEqual([]);
-    expect(holesOf({ ...stretch, fromMs: -Infinity }, [18_000], 5000)).toEqual([]);
   });
 });
