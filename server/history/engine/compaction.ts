@@ -1,4 +1,4 @@
-import type { SeriesId } from '../../ports/sample-store.ts';
+import type { SeriesId, StoredSeries } from '../../ports/sample-store.ts';
 import { joinedSamples } from '../samples.ts';
 import {
   DAY_MINUTES,
@@ -13,6 +13,7 @@ import {
 import type { Catalogue } from './catalogue.ts';
 import type { ChunkTable } from './chunk-table.ts';
 import { newEntryFold, widerEntries } from './entry-fold.ts';
+import { quantised } from './quantise.ts';
 import { writeSplit } from './sealing.ts';
 import { segmentRules } from './segment-rule.ts';
 import type { Entries } from '../entries.ts';
@@ -73,6 +74,20 @@ export function* dayEntries(
     for (const chunk of starting) fold.add(chunks.samples(chunk));
     if (starting.length > 0) yield null;
   }
-  const minutes = fold.entries();
-  yield { minutes, hours: widerEntries(minutes, HOUR_MS, rules) };
+  const resolution = resolutionOn(catalogue.definitionsOf(series), day);
+  const minutes = withoutRoundingNoise(fold.entries(), resolution);
+  yield { minutes, hours: withoutRoundingNoise(widerEntries(minutes, HOUR_MS, rules), resolution) };
+}
+
+function resolutionOn(definitions: readonly StoredSeries[], day: number): number {
+  const inForce = definitions.findLast(({ validFromMs }) => validFromMs <= day * DAY_MS) ?? definitions[0];
+  return inForce?.resolution ?? 0;
+}
+
+/**
+ * Values are multiples of the resolution and times whole milliseconds, so a true integral is a multiple of half the
+ * resolution times a millisecond. What the sum of doubles is off by is noise, and would cost five bytes an entry.
+ */
+function withoutRoundingNoise(entries: Entries, resolution: number): Entries {
+  return { ...entries, integral: entries.integral.map((integral) => quantised(integral, resolution / 2)) };
 }

@@ -9,7 +9,8 @@ export interface Journal {
   write(batches: readonly JournalBatch[]): void;
   /** Number of the newest row; grows as long as the store is open. */
   newest(): number;
-  deleteUpTo(seq: number): void;
+  /** The oldest row, if it is not newer than `seq`; false when there is none. Inside a transaction. */
+  deleteOldest(seq: number): boolean;
   replay(take: (columns: SampleColumns) => void): void;
 }
 
@@ -24,7 +25,12 @@ export function openJournal(file: SqliteFile, damaged: JournalDamaged): Journal 
       newest++;
     },
     newest: () => newest,
-    deleteUpTo: (seq) => file.run('DELETE FROM journal WHERE seq <= ?', seq),
+    deleteOldest(seq) {
+      const oldest = file.first('SELECT seq FROM journal WHERE seq <= ? ORDER BY seq LIMIT 1', seq);
+      if (oldest === null) return false;
+      file.run('DELETE FROM journal WHERE seq = ?', numberIn(oldest, 'seq'));
+      return true;
+    },
     replay(take) {
       for (const { seq, data } of rows(file)) {
         const batches = decodedOr(data, (because) => damaged(seq, because));

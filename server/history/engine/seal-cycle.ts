@@ -42,36 +42,33 @@ export interface SealCycle {
 }
 
 export function newSealCycle(parts: SealCycleParts): SealCycle {
-  const { file, chunks, pending, journal, reach, tickMs } = parts;
-  let work: Generator<Finished | null> | null = null;
+  const { chunks, pending, journal } = parts;
+  let work: Work | null = null;
   let newestAtBegin = 0;
   /** Rows up to here were there when the cycle before this one began. */
   let trimUpTo = 0;
+  let isTrimming = false;
   const finishedSeries: Finished[] = [];
   return {
-    isRunning: () => work !== null,
+    isRunning: () => work !== null || isTrimming,
     begin(holdsBack) {
       trimUpTo = holdsBack ? newestAtBegin : journal.newest();
       newestAtBegin = journal.newest();
       work = sealedSeries(chunks, pending, holdsBack);
     },
     slice() {
-      if (work === null) return false;
-      const current = work;
-      const isDone = file.transact(() => {
-        const done = workUntil(current, tickMs, finishedSeries);
-        reach('block-written');
-        return done;
-      });
-      reach('slice-durable');
-      for (const { series, count, kept } of finishedSeries.splice(0)) pending.drop(series, count, kept);
-      if (!isDone) return true;
-      trim(file, journal, { upTo: trimUpTo, reach });
-      work = null;
-      return false;
+      if (work !== null) {
+        if (sealedSlice(parts, work, finishedSeries)) work = null;
+        for (const { series, count, kept } of finishedSeries.splice(0)) pending.drop(series, count, kept);
+        isTrimming = work === null;
+      } else if (isTrimming) {
+        isTrimming = !trimmedSlice(parts, trimUpTo);
+      }
+      return work !== null || isTrimming;
     },
     abandon() {
       work = null;
+      isTrimming = false;
       finishedSeries.length = 0;
       // The rows of the abandoned cycle must outlive the next one as well.
       newestAtBegin = 0;
@@ -85,7 +82,7 @@ interface Finished {
   readonly kept: Uint32Array;
 }
 
-function workUntil(work: Generator<Finished | null>, tickMs: () => number, finished: Finished[]): boolean {
+function workUntil(work: Work, tickMs: () => number, finished: Finished[]): boolean {
   const endMs = tickMs() + SLICE_MS;
   do {
     const next = work.next();
@@ -95,13 +92,30 @@ function workUntil(work: Generator<Finished | null>, tickMs: () => number, finis
   return false;
 }
 
-function trim(file: SqliteFile, journal: Journal, { upTo, reach }: { upTo: number; reach: Reach }): void {
-  file.transact(() => {
-    journal.deleteUpTo(upTo);
+/** True when the last series has been sealed. */
+function sealedSlice({ file, tickMs, reach }: SealCycleParts, work: Work, finished: Finished[]): boolean {
+  const isDone = file.transact(() => {
+    const done = workUntil(work, tickMs, finished);
+    reach('block-written');
+    return done;
+  });
+  reach('slice-durable');
+  return isDone;
+}
+
+/** True when the last row has gone. Oldest first, so that what is left is always the newest part. */
+function trimmedSlice({ file, journal, tickMs, reach }: SealCycleParts, upTo: number): boolean {
+  const endMs = tickMs() + SLICE_MS;
+  const isDone = file.transact(() => {
+    while (journal.deleteOldest(upTo)) if (tickMs() >= endMs) return false;
     reach('journal-trimmed');
+    return true;
   });
   reach('trim-durable');
+  return isDone;
 }
+
+type Work = Generator<Finished | null>;
 
 /** Yields after each block, and for each series what may be forgotten once the slice is durable. */
 function* sealedSeries(chunks: ChunkTable, pending: Pending, holdsBack: boolean): Generator<Finished | null> {
