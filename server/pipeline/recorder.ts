@@ -26,6 +26,8 @@ export class Recorder {
   #underWay: Promise<void> | null = null;
   #refused: SampleBatch | null = null;
   #retryAtMs = 0;
+  /** Lost in earlier troubles, which are over. */
+  #lostBefore = 0;
   #status: RecordingStatus;
 
   constructor(parts: { store: SampleStore; clock: Clock; writer: string; lastSequence: number }) {
@@ -45,7 +47,11 @@ export class Recorder {
   get status(): RecordingStatus {
     if (this.#status.isRecording) return this.#status;
     const waitingCount = this.#queue.count + (this.#refused?.series.length ?? 0);
-    return { ...this.#status, waitingCount, lostCount: this.#queue.lostCount };
+    return { ...this.#status, waitingCount, lostCount: this.#lostCount };
+  }
+
+  get #lostCount(): number {
+    return this.#queue.lostCount - this.#lostBefore;
   }
 
   add(sample: QueuedSample): void {
@@ -92,7 +98,8 @@ export class Recorder {
 
   #say(isRecording: boolean, because: string | null): void {
     const sinceMs = this.#clock.nowMs();
-    this.#status = { isRecording, sinceMs, waitingCount: 0, lostCount: this.#queue.lostCount, because };
+    if (!isRecording) this.#lostBefore = this.#queue.lostCount;
+    this.#status = { isRecording, sinceMs, waitingCount: 0, lostCount: this.#lostCount, because };
   }
 }
 
