@@ -2,12 +2,13 @@ import type { AlarmMessage } from './contract/alarm-message.ts';
 import type { FigureDescription, FigureMessage } from './contract/figure-message.ts';
 import type { LinkStatus } from './contract/link-status.ts';
 import type { Reading } from './contract/reading.ts';
-import type { Lot, Shift } from './contract/records.ts';
 import { STORED_REASON } from './contract/stored-status.ts';
+import { AlarmJournal } from './pipeline/alarm-journal.ts';
 import type { CommandQueue } from './pipeline/command-queue.ts';
 import { FigureNews } from './pipeline/figure-news.ts';
 import { PastReadings, pastFigures } from './pipeline/past-figures.ts';
 import type { Recorder } from './pipeline/recorder.ts';
+import { RunningRecords } from './pipeline/running-records.ts';
 import { gapMarker, sampleOfFigure, sampleOfReading } from './pipeline/sample-of.ts';
 import {
   newPlant,
@@ -44,7 +45,6 @@ export interface PipelineParts {
 
 /** So few that a tick stays a tick: half an hour is worked out in under ten seconds. */
 const REPLAYED_FRAMES_A_TICK = 60;
-const SHIFT_KEEPER = { id: 'shift calendar', role: 'engineer' } as const;
 
 /**
  * The house's one clockwork. Readings queue as they come; once a tick they become frames, figures and alarms, are
@@ -56,13 +56,12 @@ export class Pipeline {
   readonly #news: FigureNews;
   readonly #alarms: Map<string, AlarmMessage>;
   readonly #links = new Map<string, LinkStatus>();
-  readonly #loggedFaults = new Set<string>();
+  readonly #running: RunningRecords;
+  readonly #journal: AlarmJournal;
+  readonly #logged = new Set<string>();
   #state: PlantState;
   #arrived: Reading[] = [];
   #changedLinks = new Map<string, LinkStatus>();
-  #lots: readonly Lot[] = [];
-  #shifts: readonly Shift[] = [];
-  #haveRecordsChanged = true;
   #toldRecording: string | null = null;
   /** Figures of a stretch that was not watched, being worked out a few frames a tick. */
   readonly #past: PastReadings;
@@ -76,6 +75,8 @@ export class Pipeline {
     this.#parts = parts;
     this.#state = newPlant(parts.alarms);
     this.#news = new FigureNews(parts.figures);
+    this.#running = new RunningRecords(parts.records, parts.lines);
+    this.#journal = new AlarmJournal(parts.records);
     this.#untold = parts.standing;
     this.#alarms = new Map(parts.standing.map((alarm) => [alarm.id, alarm]));
     this.#past = new PastReadings((tag) => parts.setup.lines.some(({ tracked }) => tracked.has(tag)));
@@ -110,7 +111,7 @@ export class Pipeline {
 
   async #work(): Promise<void> {
     const nowMs = this.#parts.clock.nowMs();
-    await this.#keepShifts(nowMs);
+    await this.#failureOf(this.#running.keepShift(this.#parts.shiftAt(nowMs)));
     const commands = await this.#parts.commands.work({
       records: this.#parts.records,
       nowMs,
@@ -118,8 +119,8 @@ export class Pipeline {
       isLine: (id) => this.#parts.lines.has(id),
       isCrop: (id) => this.#parts.crops.has(id),
     });
-    this.#haveRecordsChanged ||= commands.haveLotsChanged;
-    if (this.#haveRecordsChanged) await this.#readRecords();
+    if (commands.haveLotsChanged) this.#running.outdate();
+    await this.#failureOf(this.#running.read());
 
     const arrived = this.#arrived;
     this.#arrived = [];
@@ -127,15 +128,16 @@ export class Pipeline {
       arrived,
       nowMs: this.#plantNowMs(nowMs),
       lostEndpoints: this.#lostEndpoints(),
-      lots: this.#lots,
+      lots: this.#running.lots,
       acknowledgements: commands.acknowledgements,
     });
     this.#state = step.state;
     this.#firstFrameMs ??= step.frames[0]?.endMs ?? null;
     this.#workOnPast(nowMs);
     this.#record(arrived, step);
-    await this.#journal(step);
-    await commands.confirm();
+    for (const alarm of step.changedAlarms) this.#alarms.set(alarm.id, alarm);
+    const failure = await this.#failureOf(this.#journal.keep(step.transitions, step.changedAlarms));
+    await commands.confirm(failure);
     this.#tell(nowMs, { arrived, step });
   }
 
@@ -156,7 +158,7 @@ export class Pipeline {
   #planReplays(readings: readonly Reading[], untilMs: number): void {
     for (const line of this.#parts.setup.lines) {
       const own = readings.filter(({ tag, sourceTimeMs }) => line.tracked.has(tag) && sourceTimeMs < untilMs);
-      const lot = this.#lots.find((running) => running.line === line.graph.id) ?? null;
+      const lot = this.#running.lots.find((running) => running.line === line.graph.id) ?? null;
       if (own.length > 0) this.#replays.push(pastFigures(line, own, { lot, untilMs }));
     }
   }
@@ -180,12 +182,6 @@ export class Pipeline {
     this.#parts.recorder.flush();
   }
 
-  async #journal(step: PlantStep): Promise<void> {
-    for (const alarm of step.changedAlarms) this.#alarms.set(alarm.id, alarm);
-    if (step.transitions.length === 0 && step.changedAlarms.length === 0) return;
-    await this.#parts.records.journalAlarms(step.transitions, step.changedAlarms);
-  }
-
   #tell(nowMs: number, news: { arrived: readonly Reading[]; step: PlantStep }): void {
     const links = [...this.#changedLinks.values()];
     this.#changedLinks = new Map();
@@ -200,10 +196,8 @@ export class Pipeline {
       alarms: [...this.#untold, ...news.step.changedAlarms],
       links,
       recording,
-      lots: this.#haveRecordsChanged ? this.#lots : null,
-      shifts: this.#haveRecordsChanged ? this.#shifts : null,
+      ...this.#running.takeNews(),
     });
-    this.#haveRecordsChanged = false;
     this.#untold = [];
   }
 
@@ -219,24 +213,6 @@ export class Pipeline {
     }
   }
 
-  async #keepShifts(nowMs: number): Promise<void> {
-    const due = this.#parts.shiftAt(nowMs);
-    if (due === null) return;
-    for (const line of this.#parts.lines) {
-      const running = this.#shifts.find((shift) => shift.line === line);
-      if (this.#haveRecordsChanged && running === undefined) await this.#readRecords();
-      const known = this.#shifts.find((shift) => shift.line === line);
-      if (known?.name === due.name && known.startedMs >= due.startedMs) continue;
-      await this.#parts.records.startShift(line, due.name, { actor: SHIFT_KEEPER, timeMs: due.startedMs });
-      this.#haveRecordsChanged = true;
-    }
-  }
-
-  async #readRecords(): Promise<void> {
-    this.#lots = await this.#parts.records.runningLots();
-    this.#shifts = await this.#parts.records.runningShifts();
-  }
-
   /** The slowest plant clock sets the pace: a frame must not end before its readings can have come. */
   #plantNowMs(nowMs: number): number {
     const offsets = [...this.#links.values()].map(({ clockOffsetMs }) => clockOffsetMs ?? 0);
@@ -249,11 +225,32 @@ export class Pipeline {
   }
 
   #logFault(figure: string, error: unknown): void {
-    if (this.#loggedFaults.has(figure)) return;
-    this.#loggedFaults.add(figure);
     const text = error instanceof Error ? (error.stack ?? error.message) : String(error);
-    this.#parts.log(
+    this.#logOnce(
+      figure,
       `FIGURE_FAULT ${figure}: got ${text}, expected a figure; it is unknown, the others go on`,
     );
+  }
+
+  /** Records that fail cost records, never the watch: what was to be kept is tried again with the next tick. */
+  async #failureOf(work: Promise<void>): Promise<Error | null> {
+    try {
+      await work;
+      return null;
+    } catch (error) {
+      const failure = error instanceof Error ? error : new Error(String(error));
+      const got = failure.message;
+      this.#logOnce(
+        got,
+        `RECORDS_UNWRITABLE records: got ${got}, expected them to be kept; tried again each tick, the watch goes on`,
+      );
+      return failure;
+    }
+  }
+
+  #logOnce(key: string, text: string): void {
+    if (this.#logged.has(key)) return;
+    this.#logged.add(key);
+    this.#parts.log(text);
   }
 }

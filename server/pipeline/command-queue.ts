@@ -33,8 +33,8 @@ export interface CommandWork {
     readonly by: string;
     readonly timeMs: number;
   }[];
-  /** Answers the acknowledgements, once what followed from them is durable. */
-  readonly confirm: () => Promise<void>;
+  /** Answers the acknowledgements: null once what followed from them is durable, or why it is not. */
+  readonly confirm: (failure: Error | null) => Promise<void>;
   readonly haveLotsChanged: boolean;
 }
 
@@ -72,8 +72,11 @@ export class CommandQueue implements CommandDesk {
     }
     return {
       acknowledgements: accepted.map(({ alarm, by, timeMs }) => ({ alarm, by, timeMs })),
-      confirm: async () => {
-        for (const { waiting: item } of accepted) await answer(item, context, { done: true, recordId: null });
+      confirm: async (failure) => {
+        for (const { waiting: item } of accepted) {
+          if (failure === null) await answer(item, context, { done: true, recordId: null });
+          else item.answer(notJournalled(failure));
+        }
       },
       haveLotsChanged,
     };
@@ -101,14 +104,7 @@ async function answerRecord(item: Waiting, context: CommandContext): Promise<voi
   try {
     await answer(item, context, await recorded(item.request.command, context.records, by));
   } catch (error) {
-    // Nobody may be left waiting because the disk is full.
-    item.answer(
-      refusal(
-        'records',
-        error instanceof Error ? error.message : String(error),
-        'a record that is kept; mend the disk and try again',
-      ),
-    );
+    item.answer(notKept(error));
   }
 }
 
@@ -159,8 +155,24 @@ async function recorded(command: Command, records: RecordStore, by: Authorship):
 async function answer(item: Waiting, context: CommandContext, result: CommandResult): Promise<void> {
   const { actor, command } = item.request;
   const refused = result.done ? null : result.refused;
-  await context.records.journalCommand(command, { actor, timeMs: context.nowMs }, refused);
-  item.answer(result);
+  try {
+    await context.records.journalCommand(command, { actor, timeMs: context.nowMs }, refused);
+    item.answer(result);
+  } catch (error) {
+    // Nobody may be left waiting because the disk is full; a refusal says more than the disk does.
+    item.answer(result.done ? notKept(error) : result);
+  }
+}
+
+function notKept(error: unknown): CommandResult {
+  const got = error instanceof Error ? error.message : String(error);
+  return refusal('records', got, 'a record that is kept; mend the disk and try again');
+}
+
+/** The alarms already count it; only its entry waits. */
+function notJournalled(failure: Error): CommandResult {
+  const expected = 'an entry in the journal; it counts now and is entered once the disk takes it';
+  return refusal('acknowledge-alarm', failure.message, expected);
 }
 
 function unknownText(kind: string, thing: string, got: string): string {
