@@ -1,12 +1,14 @@
 import { mkdir } from 'node:fs/promises';
 import { join } from 'node:path';
 import { pino, stdTimeFunctions, type Logger } from 'pino';
+import { alarmProblems } from './alarms/alarm-problems.ts';
 import { alarmSetup } from './alarms/alarm-setup.ts';
 import { restoredAlarmState } from './alarms/restored-alarm-state.ts';
 import { loadConfig } from './config/load-config.ts';
 import type { PlantConfig } from './config/plant-config.ts';
 import { Fault } from './contract/faults.ts';
 import type { FigureDescription } from './contract/figure-message.ts';
+import type { TagDescription } from './contract/tag-description.ts';
 import { CONTRACT_VERSION } from './contract/version.ts';
 import { opcuaTagSource } from './field/opcua-tag-source.ts';
 import { openSampleStore } from './history/open-sample-store.ts';
@@ -14,6 +16,8 @@ import { lineSetup, type LineSetup } from './line/line-setup.ts';
 import { Pipeline } from './pipeline.ts';
 import { CommandQueue } from './pipeline/command-queue.ts';
 import { Recorder } from './pipeline/recorder.ts';
+import { refuseLostCrops } from './pipeline/refuse-lost-crops.ts';
+import { refuseWrongRules } from './pipeline/refuse-wrong-rules.ts';
 import { serverArguments, type ServerArguments } from './pipeline/server-arguments.ts';
 import { shiftAt } from './pipeline/shift-at.ts';
 import { systemClock } from './pipeline/system-clock.ts';
@@ -38,9 +42,13 @@ const ALL_TIME = { fromMs: 0, toMs: Number.MAX_SAFE_INTEGER };
 async function main(): Promise<void> {
   const options = serverArguments(process.argv.slice(2));
   const config = await loadConfig(options.config);
-  const stores = await openStores(options.data);
   const lines = config.lines.map((graph) => lineSetupOf(graph, config));
   const figures = lines.flatMap(({ plans }) => plans.map(({ description }) => description));
+  refuseWrongRules(config, figures);
+  const stores = await openStores(options.data);
+  const running = await stores.records.runningLots();
+  const isHere = ({ line }: { line: string }) => config.lines.some(({ id }) => id === line);
+  refuseLostCrops(config.crops, running.filter(isHere));
   const seriesOf = await stores.samples.register(seriesDefinitions(config, figures), systemClock.nowMs());
   const house: House = { options, config, ...stores, lines, figures, seriesOf, commands: new CommandQueue() };
 
@@ -122,6 +130,16 @@ async function pipelineOf(house: House, recorder: Recorder, broadcaster: Broadca
       house.logger.error(text);
     },
   });
+}
+
+/** A rule on a tag or figure that there is not would stay silent for ever: such a configuration is not run. */
+function expectAlarmsFit(config: PlantConfig, figures: readonly FigureDescription[]): void {
+  const unitOf = (things: readonly (TagDescription | FigureDescription)[]) =>
+    new Map(things.map(({ id, unit }) => [id, unit]));
+  const known = { tags: unitOf(config.tags), figures: unitOf(figures), graphs: config.lines };
+  const [first] = alarmProblems(config.alarms, known);
+  if (first !== undefined)
+    throw new Fault(first.code, { ...first, remedy: `${first.remedy}; server not started` });
 }
 
 interface Stores {

@@ -4,8 +4,15 @@ import { Errors } from 'typebox/value';
 import type { Static, TSchema } from 'typebox';
 import { isNode, LineCounter, parseDocument, type Document } from 'yaml';
 import { Fault } from '../contract/faults.ts';
+import { lineOfPath } from './line-of-path.ts';
 
 type ShapeError = ReturnType<typeof Errors>[number];
+
+export interface CheckedYaml<Value> {
+  readonly value: Value;
+  /** Where a fault that shows only later stands, as `<file>:<line>`; entries of lists are named by their ids. */
+  readonly placeOf: (path: string) => string;
+}
 
 /**
  * A YAML file that fits its schema.
@@ -15,7 +22,7 @@ type ShapeError = ReturnType<typeof Errors>[number];
 export async function checkedYaml<Schema extends TSchema>(
   file: string,
   schema: Schema,
-): Promise<Static<Schema>> {
+): Promise<CheckedYaml<Static<Schema>>> {
   const lines = new LineCounter();
   const document = parseDocument(await textOf(file), { lineCounter: lines });
   const syntax = document.errors[0];
@@ -31,7 +38,10 @@ export async function checkedYaml<Schema extends TSchema>(
   const value: unknown = document.toJS();
   const errors = Errors(schema, value).filter((error) => error.keyword !== 'boolean');
   const first = errors[0];
-  if (first === undefined) return value as Static<Schema>;
+  if (first === undefined) {
+    const placeOf = (path: string) => `${basename(file)}:${lineOfPath(document, lines, path)}`;
+    return { value: value as Static<Schema>, placeOf };
+  }
   throw shapeFault(first, { file, document, lines, value, count: errors.length });
 }
 

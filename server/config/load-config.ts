@@ -1,4 +1,4 @@
-import { basename, dirname, resolve } from 'node:path';
+import { dirname, resolve } from 'node:path';
 import { AlarmConfigurationSchema, type AlarmConfiguration } from '../contract/alarm-rule.ts';
 import { Fault } from '../contract/faults.ts';
 import { checkedYaml } from './checked-yaml.ts';
@@ -11,18 +11,20 @@ import { referenceProblem } from './reference-problem.ts';
  * The configuration of a plant: `file` and the alarm rules that it names.
  *
  * @throws Fault CONFIG_MISSING, CONFIG_SYNTAX, CONFIG_SHAPE, CONFIG_RANGE or CONFIG_REFERENCE; the message names
- * file, key, value and remedy.
+ * file, line, key, value and remedy.
  */
 export async function loadConfig(file: string): Promise<PlantConfig> {
-  const plant = await checkedYaml(file, PlantFileSchema);
-  const alarms = await checkedYaml(resolve(dirname(file), plant.alarms), AlarmConfigurationSchema);
-  const config = expanded(plant, alarms);
-  const problem = referenceProblem(config);
+  const plantFile = await checkedYaml(file, PlantFileSchema);
+  const plant = plantFile.value;
+  const alarmFile = await checkedYaml(resolve(dirname(file), plant.alarms), AlarmConfigurationSchema);
+  const config = expanded(plant, alarmFile.value);
+  const problem = referenceProblem(config, plant);
   if (problem !== null) {
-    const { subject, ...parts } = problem;
+    const { placeOf } = problem.isAlarm ? alarmFile : plantFile;
     throw new Fault('CONFIG_REFERENCE', {
-      ...parts,
-      subject: `${basename(problem.isAlarm ? plant.alarms : file)} ${subject}`,
+      subject: `${placeOf(problem.subject)} ${problem.subject}`,
+      got: problem.got,
+      expected: problem.expected,
       remedy: `${problem.remedy}; server not started`,
     });
   }

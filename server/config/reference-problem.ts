@@ -1,6 +1,7 @@
 import type { AlarmRule } from '../contract/alarm-rule.ts';
 import type { LineGraph, Stream } from '../contract/line-graph.ts';
 import type { PlantConfig } from './plant-config.ts';
+import type { PlantFile } from './plant-file.ts';
 
 export interface ReferenceProblem {
   readonly subject: string;
@@ -12,37 +13,42 @@ export interface ReferenceProblem {
 }
 
 /** The first thing that the configuration names but does not define, or defines twice; null when all is there. */
-export function referenceProblem(config: PlantConfig): ReferenceProblem | null {
-  return problems(config).next().value ?? null;
+export function referenceProblem(config: PlantConfig, file: PlantFile): ReferenceProblem | null {
+  return problems(config, file).next().value ?? null;
 }
 
-function* problems(config: PlantConfig): Generator<ReferenceProblem, undefined> {
-  yield* twice(
-    'lines',
-    config.lines.map(({ id }) => id),
-  );
-  yield* twice(
-    'endpoints',
-    config.endpoints.map(({ id }) => id),
-  );
-  yield* twice(
-    'tags',
-    config.tags.map(({ id }) => id),
-  );
+function* problems(config: PlantConfig, file: PlantFile): Generator<ReferenceProblem, undefined> {
+  yield* twice('lines', idsOf(config.lines));
+  yield* twice('endpoints', idsOf(config.endpoints));
+  yield* twice('crops', idsOf(config.crops));
+  yield* entryProblems(file);
   yield* zone(config.timeZone);
   for (const graph of config.lines) yield* graphProblems(graph, config);
-  for (const settings of config.settings) {
-    const crops = config.crops.map(({ id }) => id);
-    yield* unless(crops, { subject: `lines.${settings.line}.defaultCrop`, got: settings.defaultCrop });
-  }
-  for (const address of config.addresses) {
-    yield* unless(
-      config.endpoints.map(({ id }) => id),
-      { subject: `${address.tag} endpoint`, got: address.endpoint },
-    );
-  }
   for (const rule of config.alarms.rules) yield* ruleProblems(rule, config);
   return undefined;
+}
+
+function idsOf(things: readonly { readonly id: string }[]): readonly string[] {
+  return things.map(({ id }) => id);
+}
+
+/** Names that are gone once the short forms are written out: nothing would miss them. */
+function* entryProblems(file: PlantFile): Generator<ReferenceProblem> {
+  const groups = Object.keys(file.groups);
+  const crops = idsOf(file.crops);
+  for (const line of file.lines) {
+    const at = `lines.${line.id}`;
+    yield* unless(idsOf(file.endpoints), { subject: `${at}.endpoint`, got: line.endpoint });
+    yield* unless(crops, { subject: `${at}.defaultCrop`, got: line.defaultCrop });
+    for (const machine of line.machines) {
+      const subject = `${at}.machines.${machine.id}.groups`;
+      for (const group of machine.groups ?? []) yield* unless(groups, { subject, got: group });
+    }
+  }
+  for (const lot of file.firstLots ?? []) {
+    yield* unless(idsOf(file.lines), { subject: `firstLots.${lot.number}.line`, got: lot.line });
+    yield* unless(crops, { subject: `firstLots.${lot.number}.crop`, got: lot.crop });
+  }
 }
 
 function* twice(subject: string, ids: readonly string[]): Generator<ReferenceProblem> {
@@ -67,15 +73,13 @@ function* zone(timeZone: string): Generator<ReferenceProblem> {
 }
 
 function* graphProblems(graph: LineGraph, config: PlantConfig): Generator<ReferenceProblem> {
-  const machines = graph.machines.map(({ id }) => id);
+  const machines = idsOf(graph.machines);
   const tags = new Set(config.tags.map(({ id }) => id));
   yield* twice(`lines.${graph.id}.machines`, machines);
-  yield* twice(
-    `lines.${graph.id}.streams`,
-    graph.streams.map(({ id }) => id),
-  );
+  yield* twice(`lines.${graph.id}.streams`, idsOf(graph.streams));
   for (const machine of graph.machines) {
     const subject = `lines.${graph.id}.machines.${machine.id}`;
+    yield* twice(`${subject}.tags`, machine.tags);
     yield* unknownTags(tags, subject, [machine.runningTag, machine.bypassedTag, machine.motorCurrentTag]);
   }
   for (const stream of graph.streams) {
@@ -119,12 +123,9 @@ function* pathProblem(graph: LineGraph): Generator<ReferenceProblem> {
 function* ruleProblems(rule: AlarmRule, config: PlantConfig): Generator<ReferenceProblem> {
   const subject = `rules.${rule.id}`;
   const graph = config.lines.find(({ id }) => id === rule.line);
-  yield* unless(
-    config.lines.map(({ id }) => id),
-    { subject: `${subject}.line`, got: rule.line, isAlarm: true },
-  );
+  yield* unless(idsOf(config.lines), { subject: `${subject}.line`, got: rule.line, isAlarm: true });
   if (rule.machine !== null && graph !== undefined) {
-    const machines = graph.machines.map(({ id }) => id);
+    const machines = idsOf(graph.machines);
     yield* unless(machines, { subject: `${subject}.machine`, got: rule.machine, isAlarm: true });
   }
 }
