@@ -1,7 +1,7 @@
 import react from '@vitejs/plugin-react';
 import { defineConfig } from 'vite';
 
-/** Where the development server finds ours; `npm run dev -- --port` needs the same number here. */
+/** Where the development server finds ours; `npm run dev -- --port 8481` sets it. */
 const SERVER = process.env['SIEVEWRIGHT_SERVER'] ?? 'http://127.0.0.1:8480';
 
 export default defineConfig({

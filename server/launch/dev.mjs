@@ -28,6 +28,8 @@ await endWith(() => {
   const plant = options.withSimulator
     ? [startProcess({ name: 'simulator', node, nodeArgs, file: MAIN_FILES.simulator, args: [] })]
     : [];
+  // Where the pages' own server passes calls on to; see client/vite.config.ts.
+  if (options.port !== undefined) process.env['SIEVEWRIGHT_SERVER'] = `http://127.0.0.1:${options.port}`;
   const pages = startProcess({
     name: 'pages',
     node,

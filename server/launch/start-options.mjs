@@ -23,6 +23,7 @@ export const USAGE = Object.entries(OPTIONS)
 /**
  * @typedef {object} StartOptions
  * @property {boolean} withSimulator
+ * @property {string | undefined} port
  * @property {readonly string[]} serverArgs
  *
  * @param {readonly string[]} args
@@ -39,7 +40,7 @@ export function startOptions(args) {
   const serverArgs = Object.entries({ config, data, host, port }).flatMap(([name, value]) =>
     value === undefined ? [] : [`--${name}`, value],
   );
-  return { withSimulator: values['no-simulator'] !== true, serverArgs };
+  return { withSimulator: values['no-simulator'] !== true, port, serverArgs };
 }
 
 /** @param {readonly string[]} args */

@@ -6,6 +6,7 @@ import { PROJECT_ROOT } from './project-root.mjs';
 import { exitCodeOf } from './run-child.mjs';
 
 const GRACE_MS = 8000;
+const ENDED_BY_SIGTERM = 143;
 const STOP_WITH_PARENT = new URL('stop-with-parent.mjs', import.meta.url).href;
 /** Each of our messages starts with its code; see server/contract/faults.ts. */
 const CODED = /^[A-Z]+(_[A-Z]+)+ /;
@@ -67,8 +68,9 @@ export function startProcess({ name, node, file, args, nodeArgs = [] }) {
   const ended = new Promise((resolve) => {
     child.once('error', (error) => console.error(`${name}: ${error.message}`));
     child.once('close', (code, signal) => {
-      const isClean = code === 0 || (!isReady && signal === 'SIGTERM');
-      resolve({ ...end, exitCode: exitCodeOf(code, signal), isClean });
+      const exitCode = exitCodeOf(code, signal);
+      const isClean = exitCode === 0 || (!isReady && exitCode === ENDED_BY_SIGTERM);
+      resolve({ ...end, exitCode, isClean });
     });
   });
   return { name, ready, ended, stop: () => stop(child, end, ended) };
