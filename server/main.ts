@@ -1,14 +1,12 @@
 import { mkdir } from 'node:fs/promises';
 import { join } from 'node:path';
 import { pino, stdTimeFunctions, type Logger } from 'pino';
-import { alarmProblems } from './alarms/alarm-problems.ts';
 import { alarmSetup } from './alarms/alarm-setup.ts';
 import { restoredAlarmState } from './alarms/restored-alarm-state.ts';
 import { loadConfig } from './config/load-config.ts';
 import type { PlantConfig } from './config/plant-config.ts';
 import { Fault } from './contract/faults.ts';
 import type { FigureDescription } from './contract/figure-message.ts';
-import type { TagDescription } from './contract/tag-description.ts';
 import { CONTRACT_VERSION } from './contract/version.ts';
 import { opcuaTagSource } from './field/opcua-tag-source.ts';
 import { openSampleStore } from './history/open-sample-store.ts';
@@ -130,16 +128,6 @@ async function pipelineOf(house: House, recorder: Recorder, broadcaster: Broadca
       house.logger.error(text);
     },
   });
-}
-
-/** A rule on a tag or figure that there is not would stay silent for ever: such a configuration is not run. */
-function expectAlarmsFit(config: PlantConfig, figures: readonly FigureDescription[]): void {
-  const unitOf = (things: readonly (TagDescription | FigureDescription)[]) =>
-    new Map(things.map(({ id, unit }) => [id, unit]));
-  const known = { tags: unitOf(config.tags), figures: unitOf(figures), graphs: config.lines };
-  const [first] = alarmProblems(config.alarms, known);
-  if (first !== undefined)
-    throw new Fault(first.code, { ...first, remedy: `${first.remedy}; server not started` });
 }
 
 interface Stores {
