@@ -84,8 +84,8 @@ async function fromNpm(say) {
   try {
     if ((await installByLock(PACKAGE, () => undefined)) === 'interrupted') return 'interrupted';
     const node = pinnedNode();
-    const unpack = path.join(PACKAGE, 'unpack.mjs');
-    const end = await runChild([node, unpack], { show: false, env: environmentWith(node) });
+    const unpack = path.join(PROJECT_ROOT, 'server', 'launch', 'unpack-chromium.mjs');
+    const end = await runChild([node, unpack, PACKAGE], { show: false, env: environmentWith(node) });
     if (end.interruptedBy !== undefined) return 'interrupted';
     if (end.exitCode !== 0) throw new Error(`the package does not unpack: ${lastLine(end.output)}`);
     mkdirSync(path.dirname(NOTE), { recursive: true });
