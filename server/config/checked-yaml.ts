@@ -1,12 +1,10 @@
 import { readFile } from 'node:fs/promises';
 import { basename } from 'node:path';
-import { Errors } from 'typebox/value';
 import type { Static, TSchema } from 'typebox';
 import { isNode, LineCounter, parseDocument, type Document } from 'yaml';
 import { Fault } from '../contract/faults.ts';
 import { lineOfPath } from './line-of-path.ts';
-
-type ShapeError = ReturnType<typeof Errors>[number];
+import { keysOf, shapeErrors, valueAt, type ShapeError } from './shape-errors.ts';
 
 export interface CheckedYaml<Value> {
   readonly value: Value;
@@ -36,13 +34,12 @@ export async function checkedYaml<Schema extends TSchema>(
     });
   }
   const value: unknown = document.toJS();
-  const errors = Errors(schema, value).filter((error) => error.keyword !== 'boolean');
-  const first = errors[0];
+  const first = shapeErrors(schema, value)[0];
   if (first === undefined) {
     const placeOf = (path: string) => `${basename(file)}:${lineOfPath(document, lines, path)}`;
     return { value: value as Static<Schema>, placeOf };
   }
-  throw shapeFault(first, { file, document, lines, value, count: errors.length });
+  throw shapeFault(first, { file, document, lines, value });
 }
 
 async function textOf(file: string): Promise<string> {
@@ -67,26 +64,19 @@ interface FaultyFile {
   readonly document: Document;
   readonly lines: LineCounter;
   readonly value: unknown;
-  readonly count: number;
 }
 
 function shapeFault(error: ShapeError, at: FaultyFile): Fault {
   const path = keysOf(error.instancePath);
   const isRange = ['minimum', 'maximum', 'exclusiveMinimum', 'exclusiveMaximum'].includes(error.keyword);
-  const more = at.count > 1 ? ` (${at.count} faults in this file)` : '';
+  // The key that is too many has a line of its own.
+  const extra = namesIn(error.params, 'additionalProperties')[0];
   return new Fault(isRange ? 'CONFIG_RANGE' : 'CONFIG_SHAPE', {
-    subject: `${basename(at.file)}:${lineOf(path, at)} ${path.join('.') || 'top level'}`,
+    subject: `${basename(at.file)}:${lineOf(extra === undefined ? path : [...path, extra], at)} ${path.join('.') || 'top level'}`,
     got: gotText(error, valueAt(path, at.value)),
     expected: expectedText(error),
-    remedy: `mend it; server not started${more}`,
+    remedy: 'mend it; server not started',
   });
-}
-
-function keysOf(pointer: string): readonly string[] {
-  return pointer
-    .split('/')
-    .slice(1)
-    .map((key) => key.replaceAll('~1', '/').replaceAll('~0', '~'));
 }
 
 /** The line of the deepest part of the path that is in the file: a missing key has no line of its own. */
@@ -103,17 +93,10 @@ function asIndex(key: string): string | number {
   return /^\d+$/.test(key) ? Number(key) : key;
 }
 
-function valueAt(path: readonly string[], value: unknown): unknown {
-  return path.reduce<unknown>(
-    (at, key) => (typeof at === 'object' && at !== null ? Reflect.get(at, key) : undefined),
-    value,
-  );
-}
-
 function gotText(error: ShapeError, value: unknown): string {
-  if (error.keyword === 'required') return `no ${namesIn(error.params, 'requiredProperties')}`;
+  if (error.keyword === 'required') return `no ${quoted(namesIn(error.params, 'requiredProperties'))}`;
   if (error.keyword === 'additionalProperties')
-    return `unknown key ${namesIn(error.params, 'additionalProperties')}`;
+    return `unknown key ${quoted(namesIn(error.params, 'additionalProperties'))}`;
   return value === undefined ? 'nothing' : JSON.stringify(value);
 }
 
@@ -125,14 +108,23 @@ function expectedText(error: ShapeError): string {
   const limit: unknown = Reflect.get(error.params, 'limit');
   const comparison: unknown = Reflect.get(error.params, 'comparison');
   if (typeof limit === 'number' && typeof comparison === 'string') return `${comparison} ${limit}`;
-  return error.message.replace(/^must /, 'it to ');
+  if (error.keyword === 'pattern' && error.description !== null) return error.description;
+  return error.message
+    .replace(/^must be (?=[aeiou]\w*$)/, 'an ')
+    .replace(/^must be (?=\w+$)/, 'a ')
+    .replace(/^must /, 'it to ');
 }
 
-function namesIn(params: object, key: string): string {
+function namesIn(params: object, key: string): readonly string[] {
   const names: unknown = Reflect.get(params, key);
-  return Array.isArray(names) ? names.map((name) => `"${String(name)}"`).join(', ') : 'key';
+  return Array.isArray(names) ? names.map(String) : [];
 }
 
+function quoted(names: readonly string[]): string {
+  return names.map((name) => `"${name}"`).join(', ');
+}
+
+/** The place is named before it; what stands below is the text itself. */
 function firstLine(text: string): string {
-  return text.split('\n')[0] ?? text;
+  return (text.split('\n')[0] ?? text).replace(/ at line \d+, column \d+:$/, '');
 }
