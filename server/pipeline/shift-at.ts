@@ -31,5 +31,9 @@ export function shiftAt(
 
 function startOf(day: Temporal.PlainDate, minute: number, timeZone: string): number {
   const plainTime = new Temporal.PlainTime(Math.floor(minute / 60), minute % 60);
-  return day.toZonedDateTime({ timeZone, plainTime }).epochMilliseconds;
+  const start = day.toZonedDateTime({ timeZone, plainTime });
+  if (start.toPlainTime().equals(plainTime)) return start.epochMilliseconds;
+  // The clock skips this time: Temporal would take it as much later as the clock skips, we take the instant of the skip.
+  const skip = start.getTimeZoneTransition('previous');
+  return (skip ?? start).epochMilliseconds;
 }

@@ -46,6 +46,26 @@ describe('shiftAt', () => {
     },
   );
 
+  // The clock of Chicago goes from 02:00 to 03:00 on 8 March 2026 and from 02:00 back to 01:00 on 1 November.
+  const small = [{ name: 'Small hours', startsMinute: 150 }, ...SHIFTS];
+  const within = (text: string) => shiftAt(small, 'America/Chicago', Date.parse(text));
+
+  it('starts at a wall time that the clock skips once it has skipped it', () => {
+    expect(within('2026-03-08T01:59:59-06:00')?.name).toBe('Night');
+    expect(within('2026-03-08T03:00:00-05:00')).toEqual({
+      name: 'Small hours',
+      startedMs: Date.parse('2026-03-08T03:00:00-05:00'),
+    });
+  });
+
+  it('starts once at a wall time that the clock shows twice', () => {
+    const twice = [{ name: 'Small hours', startsMinute: 90 }, ...SHIFTS];
+    const startedMs = Date.parse('2026-11-01T01:30:00-05:00');
+    for (const text of ['2026-11-01T01:30:00-05:00', '2026-11-01T01:30:00-06:00']) {
+      expect(shiftAt(twice, 'America/Chicago', Date.parse(text))).toEqual({ name: 'Small hours', startedMs });
+    }
+  });
+
   it('is null where a plant has no shifts', () => {
     expect(shiftAt([], 'Etc/UTC', 0)).toBeNull();
   });
