@@ -74,6 +74,37 @@ describe('Recorder', () => {
   });
 });
 
+describe('a Recorder whose disk stays full', () => {
+  const BOUND = 2_000_000;
+  const over = (count: number, recorder: Recorder) => {
+    for (let timeMs = 0; timeMs < BOUND + count; timeMs += 1) recorder.add(sample(timeMs));
+  };
+
+  it('holds two million samples, counts what comes beyond, and counts anew in the next trouble', async () => {
+    const { clock, recorder, kept, state } = rig();
+    state.isFull = true;
+    recorder.add(sample(-1));
+    await recorder.settled();
+    over(3, recorder);
+    expect(recorder.status).toMatchObject({ waitingCount: BOUND + 1, lostCount: 3 });
+
+    state.isFull = false;
+    clock.timeMs += 1000;
+    recorder.flush();
+    await new Promise(setImmediate);
+    await recorder.settled();
+    const sent = kept.flatMap(({ timeMs }) => [timeMs[0], timeMs.length]);
+    expect(sent.slice(0, 4)).toEqual([-1, 1, 0, 100_000]);
+    expect(kept.reduce((sum, { timeMs }) => sum + timeMs.length, 0)).toBe(BOUND + 1);
+    expect(recorder.status).toMatchObject({ isRecording: true, waitingCount: 0, lostCount: 3 });
+
+    state.isFull = true;
+    recorder.add(sample(5));
+    await recorder.settled();
+    expect(recorder.status).toMatchObject({ isRecording: false, lostCount: 0 });
+  });
+});
+
 describe('SampleQueue', () => {
   it('keeps order over its growing, and hands out what was asked for', () => {
     const queue = new SampleQueue(20_000);
