@@ -20,7 +20,7 @@ import { memorySampleStore } from '#tests/support/memory-sample-store.ts';
 
 /** 14 September 2026, 06:00 in Chicago. */
 export const START_MS = Date.UTC(2026, 8, 14, 11);
-export const TICK_MS = 250;
+const TICK_MS = 250;
 const HOLD_BACK_MS = 500;
 
 /** One alarm: more than 12,000 kg/h into the pit. */
