@@ -17,7 +17,10 @@ export function refuseWrongRules(config: PlantConfig, figures: readonly FigureDe
     figures: unitOf,
     graphs: config.lines,
   });
-  if (problem !== undefined) throw new Fault(problem.code, problem);
+  if (problem === undefined) return;
+  const { remedy } = problem;
+  const told = remedy.endsWith('server not started') ? remedy : `${remedy}; server not started`;
+  throw new Fault(problem.code, { ...problem, remedy: told });
 }
 
 /** A band under a misspelt name would silently never be shown. */

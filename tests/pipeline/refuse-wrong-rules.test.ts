@@ -56,6 +56,20 @@ describe('refuseWrongRules', () => {
     }).toThrow(told);
   });
 
+  it('refuses limits that are out of order', async () => {
+    const limits = `kind: limit
+    subject: s.pit.flow
+    unit: kg/h
+    limits: [{ side: high, limit: 90, deadband: 1 }, { side: high-high, limit: 85, deadband: 1 }]`;
+    const text = changed(RULES_TEXT, 'kind: run-contact\n    subject: s.pit.running', limits);
+    const config = await loadedFrom(PLANT_TEXT, text);
+    expect(() => {
+      check(config);
+    }).toThrow(
+      'CONFIG_RANGE rules.s.pit.stopped.limits.high-high [kg/h]: got 85, expected > 90, which is high; put the limits in order; server not started',
+    );
+  });
+
   it('refuses a band of a figure that the line does not have', async () => {
     const config = await loadedFrom(changed(PLANT_TEXT, 'line.feed-rate:', 'line.feed-rat:'));
     expect(() => {
