@@ -15,6 +15,7 @@ import { Pipeline } from './pipeline.ts';
 import { CommandQueue } from './pipeline/command-queue.ts';
 import { Recorder } from './pipeline/recorder.ts';
 import { refuseLostCrops } from './pipeline/refuse-lost-crops.ts';
+import { refuseWrongRetention } from './pipeline/refuse-wrong-retention.ts';
 import { refuseWrongRules } from './pipeline/refuse-wrong-rules.ts';
 import { serverArguments, type ServerArguments } from './pipeline/server-arguments.ts';
 import { shiftAt } from './pipeline/shift-at.ts';
@@ -43,7 +44,8 @@ async function main(): Promise<void> {
   const lines = config.lines.map((graph) => lineSetupOf(graph, config));
   const figures = lines.flatMap(({ plans }) => plans.map(({ description }) => description));
   refuseWrongRules(config, figures);
-  const stores = await openStores(options.data);
+  refuseWrongRetention(config, figures);
+  const stores = await openStores(options.data, config.retention);
   const running = await stores.records.runningLots();
   const isHere = ({ line }: { line: string }) => config.lines.some(({ id }) => id === line);
   refuseLostCrops(config.crops, running.filter(isHere));
@@ -136,7 +138,7 @@ interface Stores {
   readonly records: RecordStore;
 }
 
-async function openStores(folder: string): Promise<Stores> {
+async function openStores(folder: string, retention: PlantConfig['retention']): Promise<Stores> {
   try {
     await mkdir(folder, { recursive: true });
   } catch (cause) {
@@ -149,6 +151,7 @@ async function openStores(folder: string): Promise<Stores> {
   const records = openRecordStore({ file: join(folder, 'records.sqlite') });
   const samples = await openSampleStore({
     folder: join(folder, 'history'),
+    retention,
     report: (report) => {
       logger.warn(report);
     },

@@ -6,6 +6,7 @@ import { expandedLine } from './expanded-line.ts';
 import type { ConfiguredShift, PlantConfig } from './plant-config.ts';
 import { PlantFileSchema, type PlantFile } from './plant-file.ts';
 import { referenceProblem } from './reference-problem.ts';
+import { configuredRetention } from './retention-entry.ts';
 
 /**
  * The configuration of a plant: `file` and the alarm rules that it names.
@@ -39,6 +40,7 @@ function expanded(plant: PlantFile, alarms: AlarmConfiguration): PlantConfig {
     shifts: plant.shifts.map(configuredShift),
     tickMs: plant.tickMs,
     holdBackMs: plant.holdBackMs,
+    retention: configuredRetention(plant.retention),
     endpoints: plant.endpoints,
     crops: plant.crops.map(({ id, name, bushelMassKg }) => ({ id, name, bushelMassKg })),
     lines: lines.map(({ graph }) => graph),

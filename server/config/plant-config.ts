@@ -28,6 +28,18 @@ export interface ConfiguredShift {
   readonly startsMinute: number;
 }
 
+/** How long samples and rollups are kept; has the shape that the history room asks for. Null is without end. */
+export interface ConfiguredRetention {
+  readonly mostBytes: number | null;
+  readonly classes: readonly {
+    readonly kind?: 'tag' | 'figure';
+    readonly interpolation?: 'step' | 'linear';
+    readonly nameStartsWith?: string;
+    readonly keepRawMs: number | null;
+    readonly keepRollupsMs: number | null;
+  }[];
+}
+
 /** A plant's configuration, checked and written out in full. */
 export interface PlantConfig {
   readonly name: string;
@@ -35,6 +47,7 @@ export interface PlantConfig {
   readonly shifts: readonly ConfiguredShift[];
   readonly tickMs: number;
   readonly holdBackMs: number;
+  readonly retention: ConfiguredRetention;
   readonly endpoints: readonly ConfiguredEndpoint[];
   readonly crops: readonly Crop[];
   readonly lines: readonly LineGraph[];

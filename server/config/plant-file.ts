@@ -3,6 +3,7 @@ import { BandSchema } from '../contract/figure-message.ts';
 import { MACHINE_KINDS, STREAM_ROLES } from '../contract/line-graph.ts';
 import { LotDetailsSchema } from '../contract/records.ts';
 import { UnitCodeSchema } from '../contract/unit-code.ts';
+import { RetentionEntrySchema } from './retention-entry.ts';
 
 /** Unknown keys are refused: a misspelt key that is silently ignored is the worst kind of configuration. */
 const closed = { additionalProperties: false };
@@ -102,6 +103,7 @@ export const PlantFileSchema = Type.Object(
     tickMs: DurationMs(50, 5000),
     holdBackMs: DurationMs(0, 10_000),
     alarms: Type.String({ minLength: 1, description: 'file with the alarm rules, beside this one' }),
+    retention: Type.Optional(RetentionEntrySchema),
     endpoints: Type.Array(Endpoint, { minItems: 1 }),
     crops: Type.Array(
       Type.Object(

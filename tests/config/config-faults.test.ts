@@ -68,6 +68,18 @@ const IN_PLANT: readonly Case[] = [
     'CONFIG_RANGE small.yaml:17 crops.0.bushelMassKg: got -27.2, expected > 0; mend it; server not started',
   ],
   [
+    'samples that are kept for less than a day',
+    'alarms: rules.yaml',
+    'retention: { classes: [{ samplesDays: 0.5 }] }\nalarms: rules.yaml',
+    'CONFIG_RANGE small.yaml:8 retention.classes.0.samplesDays: got 0.5, expected >= 1; mend it; server not started',
+  ],
+  [
+    'a class of retention with a key too many',
+    'alarms: rules.yaml',
+    'retention:\n  classes:\n    - { sampleDays: 9 }\nalarms: rules.yaml',
+    'CONFIG_SHAPE small.yaml:10 retention.classes.0: got unknown key "sampleDays", expected only the keys that the template shows; mend it; server not started',
+  ],
+  [
     'an unknown kind of machine',
     'kind: treater',
     'kind: toaster',

@@ -2,7 +2,7 @@ import { fileURLToPath } from 'node:url';
 import { beforeAll, describe, expect, it } from 'vitest';
 import { loadConfig } from '#server/config/load-config.ts';
 import type { PlantConfig } from '#server/config/plant-config.ts';
-import { loadedFrom, PLANT_TEXT } from './plant-text.ts';
+import { changed, loadedFrom, PLANT_TEXT } from './plant-text.ts';
 
 const fileOf = (name: string) => fileURLToPath(new URL(`../../config/${name}`, import.meta.url));
 
@@ -107,6 +107,25 @@ describe('loadConfig', () => {
       ['s.pit.running', null],
       ['s.pit.running', null],
     ]);
+  });
+
+  it('keeps everything where no retention is written, and turns days and gigabytes into what the store takes', async () => {
+    expect((await loadedFrom(PLANT_TEXT)).retention).toEqual({ classes: [], mostBytes: null });
+    const retention = `retention:
+  historyGbMax: 2.5
+  classes:
+    - { kind: figure, startsWith: s.line., samplesDays: 2 }
+    - { interpolation: step, samplesDays: 1, rollupsDays: 3 }
+    - {}
+tickMs: 250`;
+    expect((await loadedFrom(changed(PLANT_TEXT, 'tickMs: 250', retention))).retention).toEqual({
+      mostBytes: 2_500_000_000,
+      classes: [
+        { kind: 'figure', nameStartsWith: 's.line.', keepRawMs: 172_800_000, keepRollupsMs: null },
+        { interpolation: 'step', keepRawMs: 86_400_000, keepRollupsMs: 259_200_000 },
+        { keepRawMs: null, keepRollupsMs: null },
+      ],
+    });
   });
 
   it('turns seconds into milliseconds, clock times into minutes and figure names into ids', async () => {
