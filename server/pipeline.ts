@@ -9,7 +9,7 @@ import { FigureNews } from './pipeline/figure-news.ts';
 import { PastReadings, pastFigures } from './pipeline/past-figures.ts';
 import type { Recorder } from './pipeline/recorder.ts';
 import { RunningRecords } from './pipeline/running-records.ts';
-import { gapMarker, sampleOfFigure, sampleOfReading } from './pipeline/sample-of.ts';
+import { gapMarker, sampleOfFigure } from './pipeline/sample-of.ts';
 import {
   newPlant,
   stepPlant,
@@ -203,7 +203,7 @@ export class Pipeline {
 
   #keepReading(reading: Reading, reason: number): void {
     const series = this.#parts.seriesOf.get(reading.tag);
-    if (series !== undefined) this.#parts.recorder.add(sampleOfReading(series, reading, reason));
+    if (series !== undefined) this.#parts.recorder.addReading(series, reading, reason);
   }
 
   #keepGap(gap: LinkGap): void {

@@ -1,6 +1,7 @@
 import type { RecordingStatus } from '../contract/link-status.ts';
+import type { Reading } from '../contract/reading.ts';
 import type { Clock } from '../ports/clock.ts';
-import type { SampleBatch, SampleStore } from '../ports/sample-store.ts';
+import type { SampleBatch, SampleStore, SeriesId } from '../ports/sample-store.ts';
 import { SampleQueue, type QueuedSample } from './sample-queue.ts';
 
 /** About ten minutes of 3,000 tags at 1 Hz in memory while the disk does not take them. */
@@ -58,6 +59,11 @@ export class Recorder {
     this.#queue.push(sample);
   }
 
+  /** Keeps a reading, without an object for it: this runs for every reading of the plant. */
+  addReading(series: SeriesId, reading: Reading, reason: number): void {
+    this.#queue.pushReading(series, reading, reason);
+  }
+
   /** Sends what waits, unless a batch is under way. Called once a tick. */
   flush(): void {
     if (this.#underWay !== null) return;
@@ -85,8 +91,7 @@ export class Recorder {
 
   async #write(batch: SampleBatch): Promise<void> {
     try {
-      // The store may hand the memory to its own thread: what may have to be sent again is kept apart.
-      await this.#store.append(copied(batch));
+      await this.#store.append(batch);
       this.#refused = null;
       if (!this.#status.isRecording) this.#say(true, null);
     } catch (error) {
@@ -101,16 +106,4 @@ export class Recorder {
     if (!isRecording) this.#lostBefore = this.#queue.lostCount;
     this.#status = { isRecording, sinceMs, waitingCount: 0, lostCount: this.#lostCount, because };
   }
-}
-
-function copied(batch: SampleBatch): SampleBatch {
-  return {
-    writer: batch.writer,
-    sequence: batch.sequence,
-    series: batch.series.slice(),
-    timeMs: batch.timeMs.slice(),
-    value: batch.value.slice(),
-    status: batch.status.slice(),
-    reason: batch.reason.slice(),
-  };
 }

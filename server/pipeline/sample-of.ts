@@ -1,18 +1,7 @@
 import type { FigureMessage } from '../contract/figure-message.ts';
-import type { Reading } from '../contract/reading.ts';
 import { STORED_REASON, STORED_STATUS, storedReason, storedStatus } from '../contract/stored-status.ts';
 import type { SeriesId } from '../ports/sample-store.ts';
 import type { QueuedSample } from './sample-queue.ts';
-
-export function sampleOfReading(series: SeriesId, reading: Reading, reason: number): QueuedSample {
-  return {
-    series,
-    timeMs: reading.sourceTimeMs,
-    value: reading.value,
-    status: storedStatus(reading.quality),
-    reason,
-  };
-}
 
 export function sampleOfFigure(series: SeriesId, figure: FigureMessage): QueuedSample {
   return {

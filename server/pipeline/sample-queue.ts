@@ -1,3 +1,5 @@
+import type { Reading } from '../contract/reading.ts';
+import { storedStatus } from '../contract/stored-status.ts';
 import type { SampleColumns, SeriesId } from '../ports/sample-store.ts';
 
 /** One sample on its way to the store; a null value is stored as none. */
@@ -39,19 +41,35 @@ export class SampleQueue {
     return this.#lost;
   }
 
-  push(sample: QueuedSample): void {
+  push({ series, timeMs, value, status, reason }: QueuedSample): void {
+    const at = this.#place();
+    if (at === null) return;
+    this.#columns.series[at] = series;
+    this.#columns.timeMs[at] = timeMs;
+    this.#columns.value[at] = value ?? NaN;
+    this.#columns.status[at] = status;
+    this.#columns.reason[at] = reason;
+  }
+
+  pushReading(series: SeriesId, { sourceTimeMs, value, quality }: Reading, reason: number): void {
+    const at = this.#place();
+    if (at === null) return;
+    this.#columns.series[at] = series;
+    this.#columns.timeMs[at] = sourceTimeMs;
+    this.#columns.value[at] = value ?? NaN;
+    this.#columns.status[at] = storedStatus(quality);
+    this.#columns.reason[at] = reason;
+  }
+
+  /** Where the next sample goes; null, and one more lost, where there is no room. */
+  #place(): number | null {
     if (this.#count >= this.#boundCount) {
       this.#lost += 1;
-      return;
+      return null;
     }
     if (this.#count === this.#columns.series.length) this.#columns = grown(this.#columns);
-    const at = this.#count;
-    this.#columns.series[at] = sample.series;
-    this.#columns.timeMs[at] = sample.timeMs;
-    this.#columns.value[at] = sample.value ?? NaN;
-    this.#columns.status[at] = sample.status;
-    this.#columns.reason[at] = sample.reason;
     this.#count += 1;
+    return this.#count - 1;
   }
 
   /** Everything that waits, at most `countMax` of it; the rest stays. */

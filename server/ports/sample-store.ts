@@ -113,7 +113,8 @@ export interface SampleStore {
   /**
    * Resolves when the batch is durable. Idempotent by (writer, sequence). Samples may be late, out of order
    * within their series or repeated (same series and time: the newest batch wins). Rejects with the fault
-   * `HISTORY_UNWRITABLE` when the disk does not take it; the same batch may be sent again.
+   * `HISTORY_UNWRITABLE` when the disk does not take it; the same batch may be sent again: its columns stay the
+   * caller's and are not changed.
    */
   append(batch: SampleBatch): Promise<void>;
   /** The highest sequence of a writer that is durable, or -1. */

@@ -11,7 +11,8 @@ import { foreignRequest } from '../foreign-request.ts';
 import { gotText } from '../misfit.ts';
 import type { WebHouse } from '../web-house.ts';
 import { liveClient, type LiveClient } from './live-client.ts';
-import { changesFor, tickNews } from './tick-news.ts';
+import { changesFor, type TickNews } from './tick-news.ts';
+import { TEXT_PARSER } from './text-parser.ts';
 import type { Watch } from './watch.ts';
 
 export interface LiveSocket extends Broadcaster {
@@ -35,6 +36,7 @@ export function liveSocket(server: HttpServer, house: WebHouse): LiveSocket {
     ...PING,
     maxHttpBufferSize: MESSAGE_BYTES_MAX,
     serveClient: false,
+    parser: TEXT_PARSER,
     // On a plant's own network a byte is cheaper than the time to squeeze it, for each client anew.
     perMessageDeflate: false,
     httpCompression: false,
@@ -84,8 +86,7 @@ function publisher(
   return (update) => {
     tick += 1;
     for (const client of clients.values()) client.beforeTick();
-    house.newest.take(update);
-    const news = tickNews(update);
+    const news = house.newest.take(update);
     for (const { watch, members } of groupsOf(news).values()) {
       const changes = changesFor(watch, news);
       const isQuiet = isEmpty(changes);
@@ -102,7 +103,7 @@ function publisher(
   };
 
   /** Those who are current, by what they watch. */
-  function groupsOf(news: ReturnType<typeof tickNews>) {
+  function groupsOf(news: TickNews) {
     const groups = new Map<string, Group>();
     for (const [id, client] of clients) {
       const watch = client.hear(news);

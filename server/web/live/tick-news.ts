@@ -1,6 +1,6 @@
 import type { AlarmMessage } from '../../contract/alarm-message.ts';
 import type { FigureMessage } from '../../contract/figure-message.ts';
-import type { Reading, ReadingColumns } from '../../contract/reading.ts';
+import type { Quality, Reading, ReadingColumns } from '../../contract/reading.ts';
 import type { LiveChanges } from '../../contract/socket-events.ts';
 import type { LiveUpdate } from '../../ports/broadcaster.ts';
 import type { Watch } from './watch.ts';
@@ -15,7 +15,6 @@ export interface TickNews extends Pick<LiveUpdate, 'timeMs' | 'links' | 'recordi
 
 export function tickNews(update: LiveUpdate): TickNews {
   const { timeMs, links, recording, lots, shifts } = update;
-  const byTag = Map.groupBy(update.readings, ({ tag }) => tag);
   return {
     timeMs,
     links,
@@ -24,7 +23,7 @@ export function tickNews(update: LiveUpdate): TickNews {
     shifts,
     figures: new Map(update.figures.map((figure) => [figure.id, figure])),
     alarms: new Map(update.alarms.map((alarm) => [alarm.id, alarm])),
-    readings: new Map([...byTag].map(([tag, readings]) => [tag, columnsOf(tag, readings)])),
+    readings: columnsByTag(update.readings),
   };
 }
 
@@ -51,16 +50,39 @@ export function watched<Value>(wanted: ReadonlySet<string>, values: ReadonlyMap<
   return [...wanted].flatMap((key) => values.get(key) ?? []);
 }
 
-/** Readings of one tag as columns in ascending source time; they may have arrived in another order. */
-export function columnsOf(tag: string, readings: readonly Reading[]): ReadingColumns {
-  const isAscending = readings.every(
-    ({ sourceTimeMs }, index) => sourceTimeMs >= (readings[index - 1]?.sourceTimeMs ?? sourceTimeMs),
-  );
-  const ordered = isAscending ? readings : readings.toSorted((a, b) => a.sourceTimeMs - b.sourceTimeMs);
-  return {
-    tag,
-    timeMs: ordered.map(({ sourceTimeMs }) => sourceTimeMs),
-    value: ordered.map(({ value }) => value),
-    quality: ordered.map(({ quality }) => quality),
-  };
+interface GrowingColumns {
+  readonly tag: string;
+  timeMs: number[];
+  value: (number | null)[];
+  quality: Quality[];
+}
+
+/**
+ * The readings of each tag as columns in ascending source time; they may have arrived in another order. One pass
+ * without an object for each reading: this runs for every reading of the plant.
+ */
+function columnsByTag(readings: readonly Reading[]): ReadonlyMap<string, ReadingColumns> {
+  const byTag = new Map<string, GrowingColumns>();
+  const mixed = new Set<GrowingColumns>();
+  for (const { tag, sourceTimeMs, value, quality } of readings) {
+    const columns = byTag.get(tag);
+    if (columns === undefined) {
+      byTag.set(tag, { tag, timeMs: [sourceTimeMs], value: [value], quality: [quality] });
+      continue;
+    }
+    if (sourceTimeMs < (columns.timeMs.at(-1) ?? sourceTimeMs)) mixed.add(columns);
+    columns.timeMs.push(sourceTimeMs);
+    columns.value.push(value);
+    columns.quality.push(quality);
+  }
+  for (const columns of mixed) sort(columns);
+  return byTag;
+}
+
+function sort(columns: GrowingColumns): void {
+  const { timeMs, value, quality } = columns;
+  const order = timeMs.map((_, index) => index).sort((a, b) => (timeMs[a] ?? 0) - (timeMs[b] ?? 0));
+  columns.timeMs = order.map((index) => timeMs[index] ?? 0);
+  columns.value = order.map((index) => value[index] ?? null);
+  columns.quality = order.map((index) => quality[index] ?? 'bad');
 }
