@@ -4,7 +4,7 @@ import { QualitySchema } from './reading.ts';
 import { UnitCodeSchema } from './unit-code.ts';
 import { nullable } from './nullable.ts';
 
-const UnknownReasonSchema = Type.Enum([...UNKNOWN_REASONS]);
+export const UnknownReasonSchema = Type.Enum([...UNKNOWN_REASONS]);
 
 /** What a figure answers. A reject ratio is over the machine's own feed; a reject share is over the line's feed. */
 export const FIGURE_KINDS = [
@@ -21,6 +21,27 @@ export const FIGURE_KINDS = [
   'lot-mass',
   'moisture',
   'good-seed-lost',
+  'feed-mass',
+  'clean-mass',
+  'treated-mass',
+  'reject-mass',
+  /** Feed less clean seed: every reject and loss of the line together, told apart by nobody. */
+  'rejects-by-difference',
+  'dry-matter-yield',
+  'water-removed',
+  'good-seed-lost-worth',
+  /** How much the dose differed among the tenths of an hour of the lot. */
+  'dose-variation',
+  'liquid-used',
+  'time-to-empty',
+  /** What the balances and all scales together say that a stream carries; the measured rate stands beside it. */
+  'reconciled-rate',
+  /** By how much of its reading an instrument is wrong, while the balance names it. */
+  'instrument-error',
+  /** Conditions: 1 while they hold, 0 while they do not. */
+  'off-route',
+  'liquid-without-seed',
+  'seed-without-liquid',
 ] as const;
 export type FigureKind = (typeof FIGURE_KINDS)[number];
 
@@ -62,9 +83,12 @@ export const FigureMessageSchema = Type.Object(
     value: nullable(Type.Number()),
     because: nullable(UnknownReasonSchema),
     quality: QualitySchema,
-    /** Half-width of the 95 % interval, in the figure's unit; null where it is not known. */
+    /**
+     * Half-width of the 95 % interval, in the figure's unit, from the stated errors of its instruments; null where an
+     * instrument's error is not stated.
+     */
     uncertainty: nullable(Type.Number()),
-    /** Share of the window that readings covered, 0 to 1; null for an instant. */
+    /** Share of the window that readings covered, 0 to 1: of the input that was covered least. Null when unknown. */
     coveredRatio: nullable(Type.Number()),
     band: nullable(BandSchema),
   },

@@ -40,6 +40,27 @@ export const MachineSchema = Type.Object(
 );
 export type Machine = Static<typeof MachineSchema>;
 
+/** A product as it comes out of a tank. */
+const LiquidProductSchema = Type.Object({
+  name: Type.String(),
+  densityGPerMl: Type.Number({ exclusiveMinimum: 0 }),
+});
+
+/** What a liquid stream carries. Several products: mixed beforehand, and each dosed by its share of the recipe. */
+export const LiquidSchema = Type.Object(
+  {
+    products: Type.Array(LiquidProductSchema, { minItems: 1 }),
+    /** Mass left in its tank or on its platform scale; null where nobody weighs it. */
+    tankMassTag: nullable(Type.String()),
+    /** What stays below the outlet. */
+    unusableKg: Type.Number({ minimum: 0 }),
+    /** A catch test is good for this long. */
+    calibrationMsMax: Type.Number({ minimum: 0 }),
+  },
+  { $id: 'Liquid' },
+);
+export type Liquid = Static<typeof LiquidSchema>;
+
 /** `main` carries seed onward, `reject` carries what a machine takes out, `liquid` is treatment. */
 export const STREAM_ROLES = ['main', 'reject', 'liquid'] as const;
 
@@ -53,11 +74,18 @@ export const StreamSchema = Type.Object(
     from: nullable(Type.String()),
     to: nullable(Type.String()),
     massFlowTag: nullable(Type.String()),
+    /** A totaliser of the same scale; totals of a lot or shift prefer it. */
     massTotalTag: nullable(Type.String()),
     /** Liquid streams only: the product pump's flow in mL/min. */
     volumeFlowTag: nullable(Type.String()),
     /** Time that seed takes along this stream, from the plant's drawings or a dye test. */
     transportMs: Type.Number(),
+    /** By how much `transportMs` may be wrong either way; absent where nobody has said. */
+    transportErrorMs: Type.Optional(Type.Number({ minimum: 0 })),
+    /** Main streams only: moisture of the seed, wet basis. */
+    moistureTag: Type.Optional(nullable(Type.String())),
+    /** Liquid streams only; absent where nothing but a pump's flow is known. */
+    liquid: Type.Optional(LiquidSchema),
   },
   { $id: 'Stream' },
 );

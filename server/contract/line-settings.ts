@@ -17,6 +17,10 @@ export const LineSettingsSchema = Type.Object(
     coveredRatioMin: Type.Number({ minimum: 0, maximum: 1 }),
     /** By figure id. A lot's own bands, where it has them, come before these. */
     bands: Type.Record(Type.String(), BandSchema),
+    /** Which machines seed passes by on each route that a lot may take; absent where the line has one way only. */
+    routes: Type.Optional(
+      Type.Array(Type.Object({ name: Type.String(), bypassed: Type.Array(Type.String()) })),
+    ),
   },
   { $id: 'LineSettings' },
 );

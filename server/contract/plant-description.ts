@@ -9,6 +9,13 @@ export const CropSchema = Type.Object(
     name: Type.String(),
     /** Legal-weight bushel, a unit of mass; it differs by crop and jurisdiction. */
     bushelMassKg: Type.Number(),
+    /** What a kilogram of clean seed brings, and one of reject; absent where losses are not to be shown in money. */
+    prices: Type.Optional(
+      Type.Object({
+        seedPerKg: Type.Number({ minimum: 0 }),
+        salvagePerKg: Type.Number({ minimum: 0 }),
+      }),
+    ),
   },
   { $id: 'Crop' },
 );
@@ -20,6 +27,8 @@ export const PlantDescriptionSchema = Type.Object(
     contractVersion: Type.Integer(),
     name: Type.String(),
     timeZone: Type.String(),
+    /** ISO 4217 code; absent where nothing is shown in money. */
+    currency: Type.Optional(Type.String()),
     tickMs: Type.Number(),
     crops: Type.Array(CropSchema),
     lines: Type.Array(LineGraphSchema),

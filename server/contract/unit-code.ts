@@ -28,6 +28,8 @@ export const UNIT_CODES = [
   's',
   'count',
   'state',
+  /** In the plant's own currency, which `PlantDescription.currency` names. */
+  'money/h',
 ] as const;
 
 export const UnitCodeSchema = Type.Enum([...UNIT_CODES], {

@@ -66,6 +66,7 @@ const SCALES: Readonly<Record<UnitCode, (context: ReaderContext) => ReaderScale>
   s: () => scale(1, 's', 1),
   count: () => scale(1, '', 0),
   state: () => scale(1, '', 0),
+  'money/h': () => scale(1, '/h', 2),
 };
 
 function scale(factor: number, symbol: string, decimals: number): ReaderScale {
