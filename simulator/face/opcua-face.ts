@@ -117,7 +117,8 @@ function portFault(port: number, cause: unknown): SimulatorFault {
       subject: `${LOOPBACK}:${port}`,
       got: reason.split('\n')[0] ?? reason,
       expected: 'a free port',
-      remedy: 'stop what uses it or choose another with --port',
+      remedy:
+        'stop what uses it (a plant started earlier?), or give simulator/main.ts another --port and the server the same in config/plant.yaml',
     },
     cause,
   );
@@ -147,6 +148,7 @@ function addPoint(
   { parent, entry, historyLength }: { parent: UAObject; entry: TagEntry; historyLength: number },
 ): Point {
   const dataType = DATA_TYPE[entry.kind];
+  const accessLevel = historyLength === 0 ? 'CurrentRead' : 'CurrentRead | HistoryRead';
   const common = {
     componentOf: parent,
     browseName: entry.node.split('.')[1] ?? entry.node,
@@ -154,8 +156,8 @@ function addPoint(
     description: entry.about,
     dataType,
     minimumSamplingInterval: 50,
-    accessLevel: 'CurrentRead | HistoryRead',
-    userAccessLevel: 'CurrentRead | HistoryRead',
+    accessLevel,
+    userAccessLevel: accessLevel,
   };
   const variable =
     entry.kind === 'contact'

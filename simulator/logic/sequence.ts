@@ -27,7 +27,7 @@ export const DRIVES: readonly DriveId[] = [
 ];
 
 /** The two trains of machines, each in the order the seed takes; the clean bin lies between them. */
-export const CLEANING: readonly MachineName[] = [
+export const CLEANING = [
   'Intake',
   'Elevator1',
   'Scalper',
@@ -38,7 +38,7 @@ export const CLEANING: readonly MachineName[] = [
   'Elevator2',
   'Destoner',
   'GravityTable',
-];
+] as const satisfies readonly MachineName[];
 export const TREATING: readonly MachineName[] = ['Elevator3', 'Treater', 'Dryer', 'Bagger'];
 
 /** Without its fan a machine does not separate, dry or keep its dust in; without dust extraction nothing is fed. */

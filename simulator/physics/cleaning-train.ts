@@ -1,3 +1,4 @@
+import { CLEANING } from '../logic/sequence.ts';
 import { breakSeed } from './breakage.ts';
 import { COMPONENTS } from './crops/crop.ts';
 import { massOf, moveShare, type Parcel } from './parcel.ts';
@@ -7,20 +8,7 @@ import { forEachSeparator, SEPARATORS, type Separator } from './separators/separ
 import { transportLine, type TransportLine } from './transport-line.ts';
 
 /** What stands in the cleaning train, in the order the seed takes. The last two turn nothing: seed falls through. */
-export const STATIONS = [
-  'Intake',
-  'Elevator1',
-  'Scalper',
-  'AirScreen',
-  'Aspirator',
-  'LengthGrader',
-  'Sizer',
-  'Elevator2',
-  'Destoner',
-  'GravityTable',
-  'Spiral',
-  'ColourSorter',
-] as const;
+export const STATIONS = [...CLEANING, 'Spiral', 'ColourSorter'] as const;
 
 export type Station = (typeof STATIONS)[number];
 

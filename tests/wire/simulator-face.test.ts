@@ -212,7 +212,7 @@ describe('the process', () => {
   it('says which port is taken in one line and ends with 1', async () => {
     const { code, stderr } = await runSimulator(args());
     expect(stderr).toMatch(
-      /^SIM_PORT 127\.0\.0\.1:\d+: got .*EADDRINUSE.*, expected a free port; .*--port\n$/,
+      /^SIM_PORT 127\.0\.0\.1:\d+: got .*EADDRINUSE.*, expected a free port; .*--port .*\n$/,
     );
     expect(code).toBe(1);
   });
