@@ -9,10 +9,12 @@ import { Fault } from './contract/faults.ts';
 import type { FigureDescription } from './contract/figure-message.ts';
 import { CONTRACT_VERSION } from './contract/version.ts';
 import { opcuaTagSource } from './field/opcua-tag-source.ts';
+import { historyExport } from './history/export/history-export.ts';
 import { openSampleStore } from './history/open-sample-store.ts';
 import { lineSetup, type LineSetup } from './line/line-setup.ts';
 import { Pipeline } from './pipeline.ts';
 import { CommandQueue } from './pipeline/command-queue.ts';
+import { FLOOD_LOOKBACK_MS } from './pipeline/flood-watch.ts';
 import { Recorder } from './pipeline/recorder.ts';
 import { refuseLostCrops } from './pipeline/refuse-lost-crops.ts';
 import { refuseWrongRetention } from './pipeline/refuse-wrong-retention.ts';
@@ -58,6 +60,7 @@ async function main(): Promise<void> {
     plant: plantDescription(config, figures),
     clientFolder: CLIENT_FOLDER,
     samples: stores.samples,
+    exportHistory: (request, signal) => historyExport(stores.samples, request, signal),
     seriesOf: seriesLookUp(house),
     records: stores.records,
     desk: house.commands,
@@ -119,6 +122,10 @@ async function pipelineOf(house: House, recorder: Recorder, broadcaster: Broadca
     crops: new Set(config.crops.map(({ id }) => id)),
     alarms: restoredAlarmState(setup.alarms, standing),
     standing,
+    recentJournal: await records.alarmJournal({
+      fromMs: systemClock.nowMs() - FLOOD_LOOKBACK_MS,
+      toMs: ALL_TIME.toMs,
+    }),
     seriesOf: house.seriesOf,
     shiftAt: (nowMs) => shiftAt(config.shifts, config.timeZone, nowMs),
     commands: house.commands,

@@ -1,11 +1,13 @@
 /**
  * `npm run export -- --series <name,name> --from <time> --to <time> [--format csv] [--out <file>] [--data data]`:
  * writes readings and figures to a file or, without `--out`, to the standard output; also while the server records.
+ * A name that ends in `*` stands for all that begin so.
  */
 import { createWriteStream } from 'node:fs';
 import { join } from 'node:path';
 import { pipeline } from 'node:stream/promises';
-import { EXPORT_FORMATS, historyExport } from '../history/export/history-export.ts';
+import { EXPORT_FORMATS } from '../contract/export-format.ts';
+import { historyExport } from '../history/export/history-export.ts';
 import { openSampleStore } from '../history/open-sample-store.ts';
 import { instant, invalid, runCommand } from './run-command.ts';
 
@@ -26,7 +28,8 @@ await runCommand(OPTIONS, async (options) => {
   if (fromMs >= toMs) throw invalid('--to', options.to, `a time after ${options.from}`);
   const store = await openSampleStore({ folder: join(options.data, 'history'), isReadOnly: true });
   try {
-    const { body } = historyExport(store, { format, names, fromMs, toMs }, new AbortController().signal);
+    const request = { format, names, fromMs, toMs };
+    const { body } = await historyExport(store, request, new AbortController().signal);
     await pipeline(body, options.out === '-' ? process.stdout : createWriteStream(options.out));
   } finally {
     await store.close();

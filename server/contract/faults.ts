@@ -5,6 +5,7 @@
 export const FAULTS = {
   ARGUMENT_INVALID: 'A command-line argument is not one that this command takes.',
   BACKFILL_REFUSED: 'The plant offers a history of its tags and does not answer when it is asked for.',
+  COMMAND_FORBIDDEN: 'The role of whoever gives a command does not allow it.',
   COMMAND_REFUSED: 'A command does not fit the state of things it wants to change.',
   CONFIG_MISSING: 'The configuration file is not there or cannot be read.',
   CONFIG_RANGE: 'A configured number lies outside what makes sense.',
@@ -29,6 +30,7 @@ export const FAULTS = {
   RECORDS_DAMAGED: 'The records file holds an entry that does not fit its kind.',
   RECORDS_NEWER: 'The records file was written by a newer version of this program.',
   RECORDS_UNWRITABLE: 'The records file cannot be opened or written.',
+  REQUEST_BUSY: 'The server is at work on as many requests of this kind as it can be.',
   REQUEST_FAILED: 'The server met a fault of its own while answering; its log says more.',
   REQUEST_FOREIGN: 'A request came from another site, or under a name that is not this server.',
   REQUEST_INVALID: 'A request does not fit its schema.',

@@ -7,6 +7,7 @@ import { refuseBytes } from './refuse-bytes.ts';
 import { refuse } from './refuse-errors.ts';
 import { requestValidator } from './request-validator.ts';
 import { commandRoutes } from './routes/command-routes.ts';
+import { exportRoute } from './routes/export-route.ts';
 import { healthRoute } from './routes/health-route.ts';
 import { historyRoutes } from './routes/history-routes.ts';
 import { plantRoutes } from './routes/plant-routes.ts';
@@ -47,7 +48,7 @@ export async function buildApp(house: WebHouse): Promise<WebApp> {
   });
 
   await apiDocument(app);
-  for (const routes of [plantRoutes, historyRoutes, recordRoutes, commandRoutes, healthRoute]) {
+  for (const routes of [plantRoutes, historyRoutes, exportRoute, recordRoutes, commandRoutes, healthRoute]) {
     routes(app, house);
   }
   await clientFiles(app, house.clientFolder);

@@ -3,6 +3,7 @@ import type { PlantDescription } from '../contract/plant-description.ts';
 import type { UnitCode } from '../contract/unit-code.ts';
 import type { Clock } from '../ports/clock.ts';
 import type { CommandDesk } from '../ports/command-desk.ts';
+import type { ExportHistory } from '../ports/history-export.ts';
 import type { RecordStore } from '../ports/record-store.ts';
 import type { SampleStore, SeriesId } from '../ports/sample-store.ts';
 
@@ -23,6 +24,7 @@ export interface WebOptions {
   /** Where the built pages are. */
   readonly clientFolder: string;
   readonly samples: SampleStore;
+  readonly exportHistory: ExportHistory;
   readonly seriesOf: (name: string) => KeptSeries | undefined;
   readonly records: RecordStore;
   readonly desk: CommandDesk;

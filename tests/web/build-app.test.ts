@@ -130,6 +130,7 @@ describe('the API document', () => {
       '/api/commands',
       '/api/hand-samples',
       '/api/health',
+      '/api/history/export',
       '/api/history/raw',
       '/api/history/thinned',
       '/api/history/value-at',

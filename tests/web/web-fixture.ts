@@ -6,6 +6,7 @@ import type { Reading } from '#server/contract/reading.ts';
 import { CONTRACT_VERSION } from '#server/contract/version.ts';
 import type { LiveUpdate } from '#server/ports/broadcaster.ts';
 import type { Clock } from '#server/ports/clock.ts';
+import { historyExport } from '#server/history/export/history-export.ts';
 import { newestState } from '#server/web/live/newest-state.ts';
 import type { WebHouse } from '#server/web/web-house.ts';
 import { memoryRecordStore } from '#tests/support/memory-record-store.ts';
@@ -38,11 +39,13 @@ export const PLANT: PlantDescription = {
 /** What the web answers from, with nothing behind it that is not in memory. */
 export function webHouse(changes: Partial<WebHouse> = {}): WebHouse {
   const clock = changes.clock ?? standingClock();
+  const samples = changes.samples ?? memorySampleStore();
   return {
     host: '127.0.0.1',
     plant: PLANT,
     clientFolder: '/no/such/folder',
-    samples: memorySampleStore(),
+    samples,
+    exportHistory: (request, signal) => historyExport(samples, request, signal),
     seriesOf: () => undefined,
     records: memoryRecordStore(),
     desk: { carryOut: () => Promise.resolve({ done: true, recordId: 1 }) },
@@ -61,6 +64,7 @@ export function update(changes: Partial<LiveUpdate> = {}): LiveUpdate {
     alarms: [],
     links: [],
     recording: null,
+    flood: null,
     lots: null,
     shifts: null,
     ...changes,

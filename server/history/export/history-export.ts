@@ -1,30 +1,47 @@
+import type { ExportRequest, HistoryExport } from '../../ports/history-export.ts';
 import type { SampleStore } from '../../ports/sample-store.ts';
-import { csvExport } from './export-csv.ts';
-import { parquetExport } from './export-parquet.ts';
-import type { Selection } from './selection.ts';
+import { definitionsWithin, exportPieces, selectedSeries } from './selection.ts';
+import { startWritingThread } from './writing-thread.ts';
 
-export const EXPORT_FORMATS = ['csv', 'parquet'] as const;
-export type ExportFormat = (typeof EXPORT_FORMATS)[number];
+const CONTENT_TYPE = {
+  csv: 'text/csv; charset=utf-8; header=present',
+  parquet: 'application/vnd.apache.parquet',
+} as const;
 
-/** An export as an HTTP answer or a file needs it; nothing is read before `body` is. */
-export interface HistoryExport {
-  readonly contentType: string;
-  readonly fileName: string;
-  readonly body: AsyncIterable<string | Uint8Array>;
+/** An export of a store's samples; its port says more. */
+export async function historyExport(
+  store: SampleStore,
+  request: ExportRequest,
+  signal: AbortSignal,
+): Promise<HistoryExport> {
+  const selected = selectedSeries(await store.catalogue(), request.names);
+  const { format, fromMs, toMs } = request;
+  const series = definitionsWithin(selected, request).map(({ name, unit }) => ({ name, unit }));
+
+  async function* body(): AsyncGenerator<Uint8Array> {
+    signal.throwIfAborted();
+    const thread = startWritingThread({ format, series });
+    try {
+      for (const each of selected) {
+        for await (const piece of exportPieces(store, each, { fromMs, toMs, signal })) {
+          yield* unlessEmpty(await thread.write(piece));
+        }
+      }
+      yield* unlessEmpty(await thread.write(null));
+    } finally {
+      await thread.end();
+    }
+  }
+  return { contentType: CONTENT_TYPE[format], fileName: fileNameOf(request), body: body() };
 }
 
-/** Aborting the signal ends the body with the signal's reason. */
-export function historyExport(
-  store: SampleStore,
-  { format, ...selection }: Selection & { readonly format: ExportFormat },
-  signal: AbortSignal,
-): HistoryExport {
-  const from = new Date(selection.fromMs).toISOString().slice(0, 16).replaceAll(':', '');
-  const fileName = `sievewright-${from}.${format}`;
-  if (format === 'csv') {
-    const contentType = 'text/csv; charset=utf-8; header=present';
-    return { contentType, fileName, body: csvExport(store, selection, signal) };
-  }
-  const contentType = 'application/vnd.apache.parquet';
-  return { contentType, fileName, body: parquetExport(store, selection, signal) };
+function* unlessEmpty(bytes: Uint8Array): Generator<Uint8Array> {
+  if (bytes.length > 0) yield bytes;
+}
+
+/** Both ends in the basic form of ISO 8601, whose letters every file system takes. */
+function fileNameOf({ fromMs, toMs, format }: ExportRequest): string {
+  const basic = (timeMs: number): string =>
+    `${new Date(timeMs).toISOString().slice(0, 19).replaceAll(/[:-]/g, '')}Z`;
+  return `sievewright-${basic(fromMs)}-${basic(toMs)}.${format}`;
 }

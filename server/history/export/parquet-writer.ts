@@ -1,7 +1,6 @@
 import { ByteWriter, ParquetWriter } from 'hyparquet-writer';
-import type { SampleStore } from '../../ports/sample-store.ts';
-import { reasonText, statusText } from './export-csv.ts';
-import { exportPieces, type ExportPiece, type Selection } from './selection.ts';
+import type { ExportedSeries, ExportPiece, PieceWriter } from './piece-writer.ts';
+import { reasonText, statusText } from './stored-text.ts';
 
 /** Rows that are in memory at once; each row group of the file has about as many. */
 const ROWS_A_GROUP = 100_000;
@@ -16,36 +15,47 @@ const SCHEMA = [
   { name: 'reason', type: 'BYTE_ARRAY', repetition_type: 'OPTIONAL', converted_type: 'UTF8' },
 ] as const;
 
-/** The selection as an Apache Parquet file, one row a sample, row group by row group; without a value it is null. */
-export async function* parquetExport(
-  store: SampleStore,
-  selection: Selection,
-  signal: AbortSignal,
-): AsyncGenerator<Uint8Array> {
+/**
+ * An Apache Parquet file, one row a sample, row group by row group; without a value it is null. The file's own
+ * key-value list says the unit of each series, too.
+ */
+export function newParquetWriter(series: readonly ExportedSeries[]): PieceWriter {
   const bytes = new ByteWriter();
-  const file = new ParquetWriter({ writer: bytes, schema: [...SCHEMA], createdBy: 'sievewright' });
+  const kvMetadata = series.map(({ name, unit }) => ({ key: `unit of ${name}`, value: unit }));
+  const file = new ParquetWriter({
+    writer: bytes,
+    schema: [...SCHEMA],
+    createdBy: 'sievewright',
+    kvMetadata,
+  });
   let pieces: ExportPiece[] = [];
   let rows = 0;
-  for await (const piece of exportPieces(store, selection, signal)) {
-    pieces.push(piece);
-    rows += piece.columns.timeMs.length;
-    if (rows < ROWS_A_GROUP) continue;
+  const writeGroup = async (): Promise<void> => {
     await file.write({ columnData: columnsOf(pieces), rowGroupSize: rows });
-    yield taken(bytes);
     pieces = [];
     rows = 0;
-  }
-  if (rows > 0) await file.write({ columnData: columnsOf(pieces), rowGroupSize: rows });
-  await file.finish();
-  yield taken(bytes);
+  };
+  return {
+    async add(piece) {
+      pieces.push(piece);
+      rows += piece.columns.timeMs.length;
+      if (rows >= ROWS_A_GROUP) await writeGroup();
+      return taken(bytes);
+    },
+    async finish() {
+      if (rows > 0) await writeGroup();
+      await file.finish();
+      return taken(bytes);
+    },
+  };
 }
 
 function columnsOf(pieces: readonly ExportPiece[]) {
   return [
     { name: 'time', data: pieces.flatMap(({ columns }) => Array.from(columns.timeMs, (ms) => new Date(ms))) },
-    { name: 'series', data: repeated(pieces, ({ definition }) => definition.name) },
+    { name: 'series', data: repeated(pieces, ({ name }) => name) },
     { name: 'value', data: pieces.flatMap(({ columns }) => Array.from(columns.value, orNull)) },
-    { name: 'unit', data: repeated(pieces, ({ definition }) => definition.unit) },
+    { name: 'unit', data: repeated(pieces, ({ unit }) => unit) },
     { name: 'status', data: pieces.flatMap(({ columns }) => Array.from(columns.status, statusText)) },
     {
       name: 'reason',
@@ -65,7 +75,7 @@ function orNull(value: number): number | null {
 }
 
 /** What was written so far; the writer goes on at its offset with an empty buffer. */
-function taken(bytes: ByteWriter): Uint8Array {
+function taken(bytes: ByteWriter): Uint8Array<ArrayBuffer> {
   const part = bytes.getBytes().slice();
   bytes.index = 0;
   return part;
