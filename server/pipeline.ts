@@ -1,10 +1,13 @@
-import type { AlarmMessage } from './contract/alarm-message.ts';
+import { alarmsOfMachine } from './alarms/alarm-setup.ts';
+import { orderRefusal } from './alarms/order-refusal.ts';
+import type { AlarmMessage, AlarmTransition } from './contract/alarm-message.ts';
 import type { FigureDescription, FigureMessage } from './contract/figure-message.ts';
 import type { LinkStatus } from './contract/link-status.ts';
 import type { Reading } from './contract/reading.ts';
 import { STORED_REASON } from './contract/stored-status.ts';
 import { AlarmJournal } from './pipeline/alarm-journal.ts';
 import type { CommandQueue } from './pipeline/command-queue.ts';
+import { FloodWatch } from './pipeline/flood-watch.ts';
 import { FigureNews } from './pipeline/figure-news.ts';
 import { PastReadings, pastFigures } from './pipeline/past-figures.ts';
 import type { Recorder } from './pipeline/recorder.ts';
@@ -32,6 +35,8 @@ export interface PipelineParts {
   readonly crops: ReadonlySet<string>;
   readonly alarms: PlantState['alarms'];
   readonly standing: readonly AlarmMessage[];
+  /** What was journalled last, as far back as a flood can look. */
+  readonly recentJournal: readonly AlarmTransition[];
   readonly seriesOf: ReadonlyMap<string, SeriesId>;
   /** The shift that runs at an instant, or null where the plant has none. */
   readonly shiftAt: (nowMs: number) => { readonly name: string; readonly startedMs: number } | null;
@@ -54,10 +59,10 @@ export class Pipeline {
   readonly sink: TagSink;
   readonly #parts: PipelineParts;
   readonly #news: FigureNews;
-  readonly #alarms: Map<string, AlarmMessage>;
   readonly #links = new Map<string, LinkStatus>();
   readonly #running: RunningRecords;
   readonly #journal: AlarmJournal;
+  readonly #flood: FloodWatch;
   readonly #logged = new Set<string>();
   #state: PlantState;
   #arrived: Reading[] = [];
@@ -77,8 +82,8 @@ export class Pipeline {
     this.#news = new FigureNews(parts.figures);
     this.#running = new RunningRecords(parts.records, parts.lines);
     this.#journal = new AlarmJournal(parts.records);
+    this.#flood = new FloodWatch(parts.recentJournal);
     this.#untold = parts.standing;
-    this.#alarms = new Map(parts.standing.map((alarm) => [alarm.id, alarm]));
     this.#past = new PastReadings((tag) => parts.setup.lines.some(({ tracked }) => tracked.has(tag)));
     this.sink = {
       readings: (batch) => {
@@ -115,7 +120,9 @@ export class Pipeline {
     const commands = await this.#parts.commands.work({
       records: this.#parts.records,
       nowMs,
-      alarmOf: (id) => this.#alarms.get(id),
+      plantNowMs: this.#plantNowMs(nowMs),
+      refusalOf: (order) => orderRefusal(this.#parts.setup.alarms, this.#state.alarms, order),
+      alarmsOf: (line, machine) => alarmsOfMachine(this.#parts.setup.alarms, line, machine),
       isLine: (id) => this.#parts.lines.has(id),
       isCrop: (id) => this.#parts.crops.has(id),
     });
@@ -129,13 +136,14 @@ export class Pipeline {
       nowMs: this.#plantNowMs(nowMs),
       lostEndpoints: this.#lostEndpoints(),
       lots: this.#running.lots,
-      acknowledgements: commands.acknowledgements,
+      orders: commands.orders,
+      restarts: commands.restarts,
     });
     this.#state = step.state;
     this.#firstFrameMs ??= step.frames[0]?.endMs ?? null;
     this.#workOnPast(nowMs);
     this.#record(arrived, step);
-    for (const alarm of step.changedAlarms) this.#alarms.set(alarm.id, alarm);
+    this.#flood.take(step.transitions, step.state.frames.endMs ?? nowMs);
     const failure = await this.#failureOf(this.#journal.keep(step.transitions, step.changedAlarms));
     await commands.confirm(failure);
     this.#tell(nowMs, { arrived, step });
@@ -196,6 +204,7 @@ export class Pipeline {
       alarms: [...this.#untold, ...news.step.changedAlarms],
       links,
       recording,
+      flood: this.#flood.takeNews(),
       ...this.#running.takeNews(),
     });
     this.#untold = [];

@@ -48,15 +48,22 @@ function ordered(
     case 'unshelve':
       return unshelved(plan, record, how);
     case 'shelve': {
+      if (record.life.isShelved || record.life.isOutOfService) return record;
       const { untilMs, isOneShot, reason } = order;
       const told = { shelved: { by, timeMs, untilMs, isOneShot, reason } };
-      return happened(plan, record, { ...how, event: 'shelve', told });
+      return happened(plan, record, { ...how, event: 'shelve', told, said: { reason, untilMs } });
     }
-    case 'take-out-of-service':
-      return happened(plan, record, { ...how, event: 'take-out' });
-    case 'put-back-in-service':
+    case 'take-out-of-service': {
+      if (record.life.isOutOfService) return record;
+      const { reason } = order;
+      const told = { outOfService: { by, timeMs, reason } };
+      return happened(plan, record, { ...how, event: 'take-out', told, said: { reason } });
+    }
+    case 'put-back-in-service': {
       if (!record.life.isOutOfService) return record;
-      return happened(plan, record, { ...how, event: 'put-back', told: { acknowledged: null } });
+      const told = { acknowledged: null, outOfService: null };
+      return happened(plan, record, { ...how, event: 'put-back', told, said: { reason: order.reason } });
+    }
   }
 }
 

@@ -37,6 +37,7 @@ export type Told = Pick<
   /** Ids of suppressions. A follower of a stop is suppressed as well, by its `underSlot`. */
   readonly suppressedBy: readonly string[];
   readonly shelved: NonNullable<AlarmMessage['shelved']> | null;
+  readonly outOfService: NonNullable<AlarmMessage['outOfService']> | null;
 };
 
 export function recordAtStart(plan: AlarmPlan): AlarmRecord {
@@ -61,6 +62,7 @@ export function recordAtStart(plan: AlarmPlan): AlarmRecord {
       candidates: [],
       suppressedBy: [],
       shelved: null,
+      outOfService: null,
     },
     reAlarmDueMs: Infinity,
     dueMs: Infinity,
@@ -68,7 +70,8 @@ export function recordAtStart(plan: AlarmPlan): AlarmRecord {
 }
 
 export function alarmMessageOf(plan: AlarmPlan, record: AlarmRecord): AlarmMessage {
-  const { candidates, shelved, suppressedBy, consequences, ...told } = record.told;
+  const { candidates, shelved, outOfService, suppressedBy, consequences, ...told } = record.told;
+  const card = plan.conditions.find(({ code }) => code === told.code)?.card ?? plan.rule.card;
   const heldBecause = heldBecauseOf(record);
   return {
     id: plan.rule.id,
@@ -77,11 +80,13 @@ export function alarmMessageOf(plan: AlarmPlan, record: AlarmRecord): AlarmMessa
     subject: plan.subject,
     state: alarmStateOf(record.life),
     ...told,
+    card,
     consequences: [...consequences],
     ...(candidates.length > 0 ? { candidates: [...candidates] } : {}),
     ...(suppressedBy.length > 0 ? { suppressedBy: [...suppressedBy] } : {}),
     ...(heldBecause === null ? {} : { heldBecause }),
     ...(shelved === null ? {} : { shelved }),
+    ...(outOfService === null ? {} : { outOfService }),
   };
 }
 

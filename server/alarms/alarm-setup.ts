@@ -61,6 +61,11 @@ export function alarmSetup(configuration: AlarmConfiguration, graphs: readonly L
   };
 }
 
+/** Ids of the alarms of one machine. */
+export function alarmsOfMachine({ plans }: AlarmSetup, line: string, machine: string): readonly string[] {
+  return plans.flatMap(({ rule }) => (rule.line === line && rule.machine === machine ? [rule.id] : []));
+}
+
 function cardNamed(cards: ReadonlyMap<string, ResponseCard>, name: string): ResponseCard {
   const card = cards.get(name);
   if (card !== undefined) return card;

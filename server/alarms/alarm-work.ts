@@ -23,6 +23,8 @@ export interface Happening {
   readonly by: string | null;
   /** What the alarm says from here on, where that changes. */
   readonly told?: Partial<Told>;
+  /** What the person said to it, for the journal. */
+  readonly said?: Pick<AlarmTransition, 'reason' | 'untilMs'>;
 }
 
 /** The record after something happened to its alarm; what changed its shown state is journalled. */
@@ -37,19 +39,22 @@ export function happened(
   const after = withOccasion({ ...record, life, told: { ...record.told, ...told } }, timeMs);
   const from = alarmStateOf(record.life);
   const to = alarmStateOf(life);
-  if (from !== to) journal({ plan, record: after, from, to, timeMs, by: happening.by }, work);
+  const line = { plan, record: after, from, to, timeMs, by: happening.by };
+  if (from !== to) journal({ ...line, ...happening.said }, work);
   const reAlarmDueMs = to === 'acknowledged' ? reAlarmAt(plan, record, { from, timeMs }) : Infinity;
   return { ...after, reAlarmDueMs };
 }
 
-interface JournalLine extends Pick<AlarmTransition, 'from' | 'to' | 'timeMs' | 'by'> {
+interface JournalLine extends Pick<AlarmTransition, 'from' | 'to' | 'timeMs' | 'by' | 'reason' | 'untilMs'> {
   readonly plan: AlarmPlan;
   readonly record: AlarmRecord;
 }
 
 export function journal({ plan, record, ...line }: JournalLine, work: AlarmWork): void {
   const { code, priority, params } = record.told;
-  work.transitions.push({ alarm: plan.rule.id, line: plan.rule.line, ...line, code, priority, params });
+  const { id: alarm, line: ofLine, machine } = plan.rule;
+  const about = { alarm, line: ofLine, machine, subject: plan.subject };
+  work.transitions.push({ ...about, ...line, code, priority, params });
 }
 
 /** The record after one reason of its suppression has gone; it speaks again when that was the last. */

@@ -94,7 +94,10 @@ export function alarmStateOf(life: Lifecycle): AlarmState {
 /** The life after an event; an event that means nothing in this state changes nothing. */
 export function lifeAfter(life: Lifecycle, event: LifecycleEvent, isLatching: boolean): Lifecycle {
   const withholding = WITHHOLDING[event];
-  if (withholding !== undefined) return afterWithholding(life, { ...life, ...withholding });
+  if (withholding !== undefined) {
+    const after = { ...life, ...withholding };
+    return isWithheldAlike(life, after) ? life : afterWithholding(life, after);
+  }
 
   const isActive = event === 'raise' || (life.isActive && event !== 'clear');
   if (isWithheld(life)) return isActive === life.isActive ? life : { ...life, isActive };
@@ -105,6 +108,14 @@ export function lifeAfter(life: Lifecycle, event: LifecycleEvent, isLatching: bo
 
 export function isWithheld(life: Lifecycle): boolean {
   return life.isShelved || life.isSuppressed || life.isOutOfService;
+}
+
+function isWithheldAlike(one: Lifecycle, other: Lifecycle): boolean {
+  return (
+    one.isShelved === other.isShelved &&
+    one.isSuppressed === other.isSuppressed &&
+    one.isOutOfService === other.isOutOfService
+  );
 }
 
 function afterWithholding(before: Lifecycle, after: Lifecycle): Lifecycle {

@@ -27,7 +27,8 @@ export function orderRefusal(setup: AlarmSetup, state: AlarmState, order: AlarmO
   const unfit = argumentRefusal(order);
   if (unfit !== null) return unfit;
   const isOfUse = lifeAfter(record.life, EVENTS[order.kind], plan.isLatching) !== record.life;
-  if (isOfUse) return null;
+  // Out of service is further away than a shelf: what is there cannot be put on one as well.
+  if (isOfUse && !(order.kind === 'shelve' && record.life.isOutOfService)) return null;
   const remedy = 'nothing was changed; somebody may have been quicker';
   return refused(order.alarm, alarmStateOf(record.life), `a state in which one can ${order.kind}`, remedy);
 }

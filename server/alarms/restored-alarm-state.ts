@@ -57,7 +57,7 @@ function restoredRecord(setup: AlarmSetup, plan: AlarmPlan, message: AlarmMessag
 
 function restoredTold(message: AlarmMessage): Told {
   const { code, priority, params, raisedMs, clearedMs, acknowledged, consequences } = message;
-  const { candidates = [], suppressedBy = [], shelved = null } = message;
+  const { candidates = [], suppressedBy = [], shelved = null, outOfService = null } = message;
   return {
     code,
     priority,
@@ -69,6 +69,7 @@ function restoredTold(message: AlarmMessage): Told {
     candidates,
     suppressedBy,
     shelved,
+    outOfService,
   };
 }
 

@@ -24,7 +24,7 @@ export interface AlarmInput {
   readonly restarts?: readonly ChartRestart[];
 }
 
-interface ChartRestart {
+export interface ChartRestart {
   readonly line: string;
   readonly machine: string | null;
   readonly timeMs: number;
@@ -152,10 +152,11 @@ function changedSince(state: AlarmState, tick: AlarmTick): readonly AlarmMessage
 /** An alarm whose rule has been taken out of the configuration ends; the journal says so. */
 function buried(orphans: readonly AlarmMessage[], tick: AlarmTick): readonly AlarmMessage[] {
   return orphans.map((orphan) => {
-    const { id: alarm, line, state: from, code, priority } = orphan;
+    const { id: alarm, line, machine, subject, state: from, code, priority } = orphan;
     const params = { ...orphan.params, ended: 'rule-removed' };
     const timeMs = tick.endMs;
-    tick.work.transitions.push({ alarm, line, timeMs, from, to: 'normal', code, priority, by: null, params });
+    const about = { alarm, line, machine, subject };
+    tick.work.transitions.push({ ...about, timeMs, from, to: 'normal', code, priority, by: null, params });
     return { ...orphan, state: 'normal', clearedMs: orphan.clearedMs ?? timeMs };
   });
 }

@@ -70,6 +70,9 @@ const ShelvingSchema = Type.Object({
   reason: Type.String(),
 });
 
+/** Set aside by maintenance until it is put back by hand. */
+const OutOfServiceSchema = Type.Object({ by: Type.String(), timeMs: Type.Number(), reason: Type.String() });
+
 export const AlarmMessageSchema = Type.Object(
   {
     id: Type.String({ description: 'The id of the rule, which starts with the line' }),
@@ -94,6 +97,10 @@ export const AlarmMessageSchema = Type.Object(
     suppressedBy: Type.Optional(Type.Array(Type.String())),
     /** Absent while not shelved. */
     shelved: Type.Optional(ShelvingSchema),
+    /** Absent while in service. */
+    outOfService: Type.Optional(OutOfServiceSchema),
+    /** The response card for what it says now, by its name in the catalogue; absent when its rule is gone. */
+    card: Type.Optional(Type.String()),
   },
   { $id: 'AlarmMessage' },
 );
@@ -104,6 +111,9 @@ export const AlarmTransitionSchema = Type.Object(
   {
     alarm: Type.String(),
     line: Type.String(),
+    machine: nullable(Type.String()),
+    /** The tag or figure that the rule watches; of an entry older than records version 3, the alarm's id. */
+    subject: Type.String(),
     timeMs: Type.Number(),
     from: Type.Enum([...ALARM_STATES]),
     to: Type.Enum([...ALARM_STATES]),
@@ -111,6 +121,10 @@ export const AlarmTransitionSchema = Type.Object(
     priority: Type.Enum([...PRIORITIES]),
     by: nullable(Type.String()),
     params: Type.Record(Type.String(), AlarmParameterSchema),
+    /** Why a person shelved it, took it out of service or put it back; absent for all else. */
+    reason: Type.Optional(Type.String()),
+    /** When a shelving that begins here ends by itself at the latest; absent for all else. */
+    untilMs: Type.Optional(Type.Number()),
   },
   { $id: 'AlarmTransition' },
 );

@@ -197,7 +197,7 @@ const DriftRule = Type.Object(
   closed,
 );
 
-const AlarmRuleSchema = Type.Union(
+export const AlarmRuleSchema = Type.Union(
   [LimitRule, DeviationRule, ChangeRule, DriftRule, QualityRule, RunContactRule, ConditionRule],
   { $id: 'AlarmRule' },
 );
@@ -228,7 +228,7 @@ const SEVERITIES = ['minor', 'major', 'severe'] as const;
 const Sentence = Type.String({ minLength: 1, maxLength: 300 });
 
 /** What the operator needs to know when the alarm comes, in the plant's own words. Source of its parts: ISA-18.2. */
-const ResponseCardSchema = Type.Object(
+export const ResponseCardSchema = Type.Object(
   {
     causes: Type.Array(Sentence, { minItems: 1, maxItems: 8 }),
     /** What happens when nothing is done. */
@@ -252,7 +252,7 @@ const PriorityRowSchema = Type.Object(
 export type PriorityRow = Static<typeof PriorityRowSchema>;
 
 /** A state of the plant in which some alarms are not wanted: they are followed and listed, and ask nobody. */
-const SuppressionSchema = Type.Object(
+export const SuppressionSchema = Type.Object(
   {
     id: Type.String({ pattern: '^[^.\\s]+\\.[^.\\s]+\\.[^.\\s]+$' }),
     line: Type.String({ minLength: 1 }),

@@ -1,4 +1,5 @@
 import { Type, type Static } from 'typebox';
+import { AlarmCommands } from './alarm-commands.ts';
 import { ActorSchema, HandSampleDetailsSchema, LotDetailsSchema, MarkDetailsSchema } from './records.ts';
 
 /**
@@ -7,7 +8,7 @@ import { ActorSchema, HandSampleDetailsSchema, LotDetailsSchema, MarkDetailsSche
  */
 export const CommandSchema = Type.Union(
   [
-    Type.Object({ kind: Type.Literal('acknowledge-alarm'), alarm: Type.String() }),
+    ...AlarmCommands,
     Type.Object({ kind: Type.Literal('start-lot'), lot: LotDetailsSchema }),
     Type.Object({ kind: Type.Literal('end-lot'), line: Type.String() }),
     Type.Object({ kind: Type.Literal('write-mark'), mark: MarkDetailsSchema }),

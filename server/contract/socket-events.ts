@@ -1,4 +1,5 @@
 import { Type, type Static } from 'typebox';
+import { FloodStatusSchema, type FloodStatus } from './alarm-measures.ts';
 import { AlarmMessageSchema, type AlarmMessage } from './alarm-message.ts';
 import { FigureMessageSchema, type FigureMessage } from './figure-message.ts';
 import {
@@ -10,7 +11,7 @@ import {
 import { LotSchema, ShiftSchema, type Lot, type Shift } from './records.ts';
 import { ReadingColumnsSchema, type ReadingColumns } from './reading.ts';
 
-/** What a client wants to be told. Links, recording, lots and shifts are always told; they are few. */
+/** What a client wants to be told. Links, recording, floods, lots and shifts are always told; they are few. */
 export const WatchRequestSchema = Type.Object(
   {
     figures: Type.Array(Type.String(), { maxItems: 5000, description: 'Figure ids' }),
@@ -31,6 +32,8 @@ export const SnapshotSchema = Type.Object(
     alarms: Type.Array(AlarmMessageSchema),
     links: Type.Array(LinkStatusSchema),
     recording: RecordingStatusSchema,
+    /** Of all lines together; told whether or not alarms are watched. */
+    flood: FloodStatusSchema,
     lots: Type.Array(LotSchema),
     shifts: Type.Array(ShiftSchema),
   },
@@ -50,6 +53,8 @@ export interface LiveChanges {
   readonly alarms: readonly AlarmMessage[];
   readonly links: readonly LinkStatus[];
   readonly recording: RecordingStatus | null;
+  /** Null where it did not change. */
+  readonly flood: FloodStatus | null;
   readonly lots: readonly Lot[] | null;
   readonly shifts: readonly Shift[] | null;
   readonly hasMissed: boolean;

@@ -1,39 +1,34 @@
-import type { AlarmMessage, AlarmState } from '../contract/alarm-message.ts';
+import type { AlarmOrder } from '../alarms/alarm-order.ts';
+import type { ChartRestart } from '../alarms/step-alarms.ts';
+import { rolesFor } from '../contract/command-rights.ts';
 import type { Command, CommandRequest, CommandResult } from '../contract/commands.ts';
 import { faultText } from '../contract/faults.ts';
 import type { CommandDesk } from '../ports/command-desk.ts';
 import type { Authorship, RecordStore } from '../ports/record-store.ts';
+import { ordersOfCommand, type AlarmsAtHand } from './alarm-orders.ts';
+import { restartOfCommand } from './chart-restarts.ts';
 
 /** More than people can ask in a tick; beyond it the asker is told to try again. */
 const WAITING_COUNT_MAX = 1000;
-
-const NEEDS_ACKNOWLEDGING: ReadonlySet<AlarmState> = new Set([
-  'unacknowledged',
-  'returned-unacknowledged',
-  'latched-unacknowledged',
-]);
 
 interface Waiting {
   readonly request: CommandRequest;
   readonly answer: (result: CommandResult) => void;
 }
 
-export interface CommandContext {
+export interface CommandContext extends AlarmsAtHand {
   readonly records: RecordStore;
   readonly nowMs: number;
-  readonly alarmOf: (id: string) => AlarmMessage | undefined;
   readonly isLine: (id: string) => boolean;
   readonly isCrop: (id: string) => boolean;
 }
 
 /** What a tick does about the commands that waited for it. */
 export interface CommandWork {
-  readonly acknowledgements: readonly {
-    readonly alarm: string;
-    readonly by: string;
-    readonly timeMs: number;
-  }[];
-  /** Answers the acknowledgements: null once what followed from them is durable, or why it is not. */
+  readonly orders: readonly AlarmOrder[];
+  /** Lot and setting changes, after which charts begin to learn anew. */
+  readonly restarts: readonly ChartRestart[];
+  /** Answers what was asked of the alarms: null once what followed from it is durable, or why it is not. */
   readonly confirm: (failure: Error | null) => Promise<void>;
   readonly haveLotsChanged: boolean;
 }
@@ -52,30 +47,36 @@ export class CommandQueue implements CommandDesk {
     return new Promise((answer) => this.#waiting.push({ request, answer }));
   }
 
-  /** Carries out what waits; acknowledgements are handed to the alarms and answered by `confirm`. */
+  /** Carries out what waits; what is about alarms is handed to them and answered by `confirm`. */
   async work(context: CommandContext): Promise<CommandWork> {
     const waiting = this.#waiting;
     this.#waiting = [];
-    const accepted: { alarm: string; by: string; timeMs: number; waiting: Waiting }[] = [];
+    const ordering: Waiting[] = [];
+    const orders: AlarmOrder[] = [];
+    const restarts: ChartRestart[] = [];
     let haveLotsChanged = false;
     for (const item of waiting) {
       const { command, actor } = item.request;
-      if (command.kind !== 'acknowledge-alarm') {
+      const refused = forbiddenText(item.request);
+      const asked = refused === null ? ordersOfCommand(command, actor, context) : { refused };
+      if (asked === null) {
         haveLotsChanged ||= command.kind === 'start-lot' || command.kind === 'end-lot';
-        await answerRecord(item, context);
-        continue;
+        const isDone = await answerRecord(item, context);
+        if (isDone) restarts.push(...restartOfCommand(command, context.plantNowMs));
+      } else if ('refused' in asked) {
+        await answer(item, context, { done: false, refused: asked.refused });
+      } else {
+        orders.push(...asked.orders);
+        ordering.push(item);
       }
-      const refused = refusedAcknowledgement(command.alarm, context);
-      if (refused === null)
-        accepted.push({ alarm: command.alarm, by: actor.id, timeMs: context.nowMs, waiting: item });
-      else await answer(item, context, { done: false, refused });
     }
     return {
-      acknowledgements: accepted.map(({ alarm, by, timeMs }) => ({ alarm, by, timeMs })),
+      orders,
+      restarts,
       confirm: async (failure) => {
-        for (const { waiting: item } of accepted) {
+        for (const item of ordering) {
           if (failure === null) await answer(item, context, { done: true, recordId: null });
-          else item.answer(notJournalled(failure));
+          else item.answer(notJournalled(item.request.command, failure));
         }
       },
       haveLotsChanged,
@@ -83,28 +84,32 @@ export class CommandQueue implements CommandDesk {
   }
 }
 
-function refusedAcknowledgement(id: string, context: CommandContext): string | null {
-  const alarm = context.alarmOf(id);
-  if (alarm !== undefined && NEEDS_ACKNOWLEDGING.has(alarm.state)) return null;
-  return faultText('COMMAND_REFUSED', {
-    subject: `acknowledge-alarm ${id}`,
-    got: alarm?.state ?? 'no such alarm',
-    expected: 'an alarm that is unacknowledged',
-    remedy: 'nothing was changed; someone else may have acknowledged it',
+function forbiddenText({ actor, command }: CommandRequest): string | null {
+  const roles = rolesFor(command.kind);
+  if (roles.includes(actor.role)) return null;
+  return faultText('COMMAND_FORBIDDEN', {
+    subject: `${command.kind} role`,
+    got: actor.role,
+    expected: `one of ${roles.join(', ')}`,
+    remedy: 'nothing was changed; ask one of them',
   });
 }
 
-async function answerRecord(item: Waiting, context: CommandContext): Promise<void> {
+/** Whether the record was kept. */
+async function answerRecord(item: Waiting, context: CommandContext): Promise<boolean> {
   const refused = refusedRecord(item.request.command, context);
   if (refused !== null) {
     await answer(item, context, { done: false, refused });
-    return;
+    return false;
   }
   const by = { actor: item.request.actor, timeMs: context.nowMs };
   try {
-    await answer(item, context, await recorded(item.request.command, context.records, by));
+    const result = await recorded(item.request.command, context.records, by);
+    await answer(item, context, result);
+    return result.done;
   } catch (error) {
     item.answer(notKept(error));
+    return false;
   }
 }
 
@@ -127,7 +132,7 @@ function lineOf(command: Command): string | null {
       return command.mark.line;
     case 'record-hand-sample':
       return command.sample.line;
-    case 'acknowledge-alarm':
+    default:
       return null;
   }
 }
@@ -146,7 +151,7 @@ async function recorded(command: Command, records: RecordStore, by: Authorship):
       return { done: true, recordId: (await records.writeMark(command.mark, by)).id };
     case 'record-hand-sample':
       return { done: true, recordId: (await records.recordHandSample(command.sample, by)).id };
-    case 'acknowledge-alarm':
+    default:
       return { done: true, recordId: null };
   }
 }
@@ -170,9 +175,9 @@ function notKept(error: unknown): CommandResult {
 }
 
 /** The alarms already count it; only its entry waits. */
-function notJournalled(failure: Error): CommandResult {
+function notJournalled({ kind }: Command, failure: Error): CommandResult {
   const expected = 'an entry in the journal; it counts now and is entered once the disk takes it';
-  return refusal('acknowledge-alarm', failure.message, expected);
+  return refusal(kind, failure.message, expected);
 }
 
 function unknownText(kind: string, thing: string, got: string): string {

@@ -31,7 +31,10 @@ export interface PlantInput {
   readonly nowMs: number;
   readonly lostEndpoints: ReadonlySet<string>;
   readonly lots: readonly Lot[];
-  readonly acknowledgements: AlarmInput['acknowledgements'];
+  /** What people asked of the alarms. */
+  readonly orders: NonNullable<AlarmInput['orders']>;
+  /** Lot and setting changes. */
+  readonly restarts: NonNullable<AlarmInput['restarts']>;
 }
 
 export interface PlantStep {
@@ -62,18 +65,19 @@ export function stepPlant(setup: PlantSetup, before: PlantState, input: PlantInp
   };
   const changed = new Map<string, AlarmMessage>();
   let state: PlantState = { ...before, frames: framing.state };
-  let { acknowledgements } = input;
+  let { orders, restarts } = input;
 
-  const frames =
-    framing.frames.length > 0 || acknowledgements.length === 0 ? framing.frames : [standStill(before)];
+  const isAsked = orders.length > 0 || restarts.length > 0;
+  const frames = framing.frames.length > 0 || !isAsked ? framing.frames : [standStill(before)];
   for (const frame of frames) {
     const lines = setup.lines.map((line) => ({ line, step: stepOf(line, state, { frame, input }) }));
     const figures = lines.flatMap(({ step }) => step.figures);
     work.figuresOf.push(figures);
     work.faults.push(...lines.flatMap(({ step }) => step.faults));
     const byId = new Map(figures.map((figure) => [figure.id, figure]));
-    const alarms = stepAlarms(setup.alarms, state.alarms, { frame, figures: byId, acknowledgements });
-    acknowledgements = [];
+    const asked = { acknowledgements: [], orders, restarts };
+    const alarms = stepAlarms(setup.alarms, state.alarms, { frame, figures: byId, ...asked });
+    [orders, restarts] = [[], []];
     work.transitions.push(...alarms.transitions);
     for (const message of alarms.changed) changed.set(message.id, message);
     state = {

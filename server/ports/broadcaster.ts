@@ -1,3 +1,4 @@
+import type { FloodStatus } from '../contract/alarm-measures.ts';
 import type { AlarmMessage } from '../contract/alarm-message.ts';
 import type { FigureMessage } from '../contract/figure-message.ts';
 import type { LinkStatus, RecordingStatus } from '../contract/link-status.ts';
@@ -13,6 +14,8 @@ export interface LiveUpdate {
   readonly links: readonly LinkStatus[];
   /** Null where it did not change. */
   readonly recording: RecordingStatus | null;
+  /** Null where it did not change. */
+  readonly flood: FloodStatus | null;
   readonly lots: readonly Lot[] | null;
   readonly shifts: readonly Shift[] | null;
 }

@@ -1,3 +1,4 @@
+import type { JournalEntry } from '../contract/alarm-journal.ts';
 import type { AlarmMessage, AlarmTransition } from '../contract/alarm-message.ts';
 import type { Command } from '../contract/commands.ts';
 import type {
@@ -21,6 +22,16 @@ export interface TimeRange {
 export interface Authorship {
   readonly actor: Actor;
   readonly timeMs: number;
+}
+
+/** A place between two entries of the alarm journal, which stands in the order of time, then id. */
+export type JournalPlace = Pick<JournalEntry, 'timeMs' | 'id'>;
+
+export interface JournalQuestion extends TimeRange {
+  readonly order: 'oldest-first' | 'newest-first';
+  /** The entry after which, in that order, to go on; null begins. */
+  readonly after: JournalPlace | null;
+  readonly limit: number;
 }
 
 /** One command as it was carried out or refused. */
@@ -61,6 +72,10 @@ export interface RecordStore {
    */
   journalAlarms(transitions: readonly AlarmTransition[], standing: readonly AlarmMessage[]): Promise<void>;
   alarmJournal(range: TimeRange): Promise<readonly AlarmTransition[]>;
+  /** At most `limit` entries, so that a long journal is read piece by piece and nobody waits for all of it. */
+  alarmEntries(question: JournalQuestion): Promise<readonly JournalEntry[]>;
+  /** The last entry of each alarm before an instant. */
+  lastAlarmEntries(beforeMs: number): Promise<readonly JournalEntry[]>;
   /** The alarms that were not normal when last journalled. */
   standingAlarms(): Promise<readonly AlarmMessage[]>;
 

@@ -65,10 +65,16 @@ function guardsOf([table, ...keys]: readonly [table: string, ...keys: readonly s
 }
 
 /**
+ * From here on an entry of the alarm journal says machine and subject in its details; older ones stay as they were
+ * written, and what they lack is filled in when they are read. The index finds the last entry of each alarm.
+ */
+const ALARM_INDEX = 'CREATE INDEX alarm_transition_by_alarm ON alarm_transition (alarm, time_ms, id)';
+
+/**
  * Each takes a file from one version to the next, forward only: entry 0 makes version 1 of an empty file. What
  * stands here has been run on files in use; it is never edited, only appended to.
  */
-export const MIGRATIONS: readonly string[] = [TABLES, ENTRIES.map(guardsOf).join('')];
+export const MIGRATIONS: readonly string[] = [TABLES, ENTRIES.map(guardsOf).join(''), ALARM_INDEX];
 
 /** Brings the file to the newest version, each step whole or not at all. */
 export function migrate(database: Database, file: string): void {

@@ -72,6 +72,8 @@ function recordStore(database: Database): RecordStore {
     handSamples: (range) => promised(() => handSamples.within(range)),
     journalAlarms: (transitions, standing) => promised(() => alarms.journal(transitions, standing)),
     alarmJournal: (range) => promised(() => alarms.within(range)),
+    alarmEntries: (question) => promised(() => alarms.page(question)),
+    lastAlarmEntries: (beforeMs) => promised(() => alarms.last(beforeMs)),
     standingAlarms: () => promised(() => alarms.standing()),
     journalCommand: (command, by, refused) => promised(() => commands.write(command, by, refused)),
     commandJournal: (range) => promised(() => commands.within(range)),

@@ -11,6 +11,8 @@ function line(alarm: string, timeMs: number, more: Partial<AlarmTransition> = {}
   return {
     alarm,
     line: 'a',
+    machine: 'm',
+    subject: 'a.m.value',
     timeMs,
     from: 'normal',
     to: 'unacknowledged',

@@ -109,7 +109,8 @@ describe('takeSnapshot and takeChanges', () => {
     const stores = liveStores();
     takeChanges(stores, { ...NOTHING_CHANGED, alarms: [fakeAlarm('old')] });
     const recording = { isRecording: true, sinceMs: 0, waitingCount: 0, lostCount: 0, because: null };
-    const rest = { figures: [], readings: [], links: [], lots: [], shifts: [], recording };
+    const flood = { sinceMs: null, count: 0 };
+    const rest = { figures: [], readings: [], links: [], lots: [], shifts: [], recording, flood };
     takeSnapshot(stores, { contractVersion: 1, timeMs: 0, alarms: [fakeAlarm('new')], ...rest });
     expect(stores.alarms.get().map(({ id }) => id)).toEqual(['new']);
   });

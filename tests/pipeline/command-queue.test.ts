@@ -1,21 +1,44 @@
 import { describe, expect, it } from 'vitest';
+import { alarmSetup, alarmsOfMachine } from '#server/alarms/alarm-setup.ts';
+import { orderRefusal } from '#server/alarms/order-refusal.ts';
+import { restoredAlarmState } from '#server/alarms/restored-alarm-state.ts';
 import type { AlarmMessage } from '#server/contract/alarm-message.ts';
+import type { AlarmRule } from '#server/contract/alarm-rule.ts';
 import type { Command, CommandResult } from '#server/contract/commands.ts';
 import { CommandQueue } from '#server/pipeline/command-queue.ts';
+import type { Actor } from '#server/contract/records.ts';
 import type { RecordStore } from '#server/ports/record-store.ts';
+import { configurationOf } from '#tests/alarms/rules.ts';
 import { memoryRecordStore } from '#tests/support/memory-record-store.ts';
 import { aHandSample, aLot, aMark, anAlarm, SHIFT_START_MS } from '#tests/support/record-builders.ts';
 
 const ALL = { fromMs: 0, toMs: Number.MAX_SAFE_INTEGER };
 const ada = { id: 'Ada', role: 'operator' } as const;
+const bo = { id: 'Bo', role: 'maintenance' } as const;
+/** The plant's clock is a little behind ours. */
+const PLANT_NOW_MS = SHIFT_START_MS - 40;
+
+/** The rule of the alarm that the builders make, and another one of the same machine. */
+const STOPPED: AlarmRule = {
+  id: 'line-1.destoner.stopped',
+  line: 'line-1',
+  machine: 'destoner',
+  card: 'high',
+  kind: 'run-contact',
+  subject: 'line-1.destoner.running',
+};
+const setup = alarmSetup(configurationOf([STOPPED, { ...STOPPED, id: 'line-1.destoner.again' }]), []);
 
 function rig(alarms: readonly AlarmMessage[] = [], records: RecordStore = memoryRecordStore()) {
   const queue = new CommandQueue();
+  const state = restoredAlarmState(setup, alarms);
   const work = () =>
     queue.work({
       records,
       nowMs: SHIFT_START_MS,
-      alarmOf: (id) => alarms.find((alarm) => alarm.id === id),
+      plantNowMs: PLANT_NOW_MS,
+      refusalOf: (order) => orderRefusal(setup, state, order),
+      alarmsOf: (line, machine) => alarmsOfMachine(setup, line, machine),
       isLine: (id) => id === 'line-1',
       isCrop: (id) => id === 'soybean',
     });
@@ -23,8 +46,8 @@ function rig(alarms: readonly AlarmMessage[] = [], records: RecordStore = memory
     queue,
     records,
     work,
-    async carriedOut(command: Command): Promise<CommandResult> {
-      const answer = queue.carryOut({ actor: ada, command });
+    async carriedOut(command: Command, actor: Actor = ada): Promise<CommandResult> {
+      const answer = queue.carryOut({ actor, command });
       const { confirm } = await work();
       await confirm(null);
       return answer;
@@ -70,8 +93,8 @@ describe('a command', () => {
     const { queue, records, work } = rig([alarm]);
     let answered: CommandResult | null = null;
     const answer = queue.carryOut({ actor: ada, command: acknowledge }).then((result) => (answered = result));
-    const { acknowledgements, confirm } = await work();
-    expect(acknowledgements).toEqual([{ alarm: alarm.id, by: 'Ada', timeMs: SHIFT_START_MS }]);
+    const { orders, confirm } = await work();
+    expect(orders).toEqual([{ kind: 'acknowledge', alarm: alarm.id, by: 'Ada', timeMs: PLANT_NOW_MS }]);
     expect(answered).toBeNull();
     await confirm(null);
     expect(await answer).toEqual({ done: true, recordId: null });
@@ -129,7 +152,7 @@ describe('a command that does not fit', () => {
     {
       what: 'the acknowledgement of no alarm',
       command: { kind: 'acknowledge-alarm', alarm: 'line-1.no.alarm' },
-      told: 'COMMAND_REFUSED acknowledge-alarm line-1.no.alarm: got no such alarm, expected an alarm that is unacknowledged; nothing was changed; someone else may have acknowledged it',
+      told: 'COMMAND_REFUSED acknowledge-alarm line-1.no.alarm: got no such alarm, expected an alarm of the plant; look at the list again',
     },
   ])('is refused in full words and journalled so: $what', async ({ command, told }) => {
     const { carriedOut, records } = rig();
@@ -142,7 +165,7 @@ describe('a command that does not fit', () => {
     'is an acknowledgement of an alarm that is %s',
     async (state) => {
       expect(await rig([anAlarm({ state })]).carriedOut(acknowledge)).toMatchObject({
-        refused: `COMMAND_REFUSED acknowledge-alarm ${alarm.id}: got ${state}, expected an alarm that is unacknowledged; nothing was changed; someone else may have acknowledged it`,
+        refused: `COMMAND_REFUSED acknowledge-alarm ${alarm.id}: got ${state}, expected a state in which one can acknowledge; nothing was changed; somebody may have been quicker`,
       });
     },
   );

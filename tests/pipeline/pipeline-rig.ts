@@ -84,6 +84,7 @@ export async function pipelineRig(parts: RigParts = {}) {
     crops: new Set(['soybean', 'corn']),
     alarms: restoredAlarmState(alarms, standing),
     standing,
+    recentJournal: [],
     seriesOf,
     shiftAt: (nowMs) => shiftAt(shifts, 'America/Chicago', nowMs),
     commands,

@@ -18,11 +18,12 @@ export function fakeAlarmBook(nowMs: () => number, tell: (alarm: AlarmMessage) =
   const commands: CommandRequest[] = [];
 
   function set(alarm: AlarmMessage): void {
-    const { id, line, state, code, priority, params, acknowledged } = alarm;
+    const { id, line, machine, subject, state, code, priority, params, acknowledged } = alarm;
     const from = alarms.get(id)?.state ?? 'normal';
     const by = state === 'acknowledged' ? (acknowledged?.by ?? null) : null;
     alarms.set(id, alarm);
-    journal.unshift({ alarm: id, line, timeMs: nowMs(), from, to: state, code, priority, by, params });
+    const about = { alarm: id, line, machine, subject };
+    journal.unshift({ ...about, timeMs: nowMs(), from, to: state, code, priority, by, params });
     tell(alarm);
   }
 

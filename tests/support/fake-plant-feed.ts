@@ -211,6 +211,7 @@ class Feed implements FakePlantFeed {
       readings: request.tags.map((tag) => this.#reading(tag, timeMs)),
       alarms: request.alarms ? this.#book.all() : [],
       links: [...this.#links],
+      flood: { sinceMs: null, count: 0 },
       recording: { isRecording: true, sinceMs: FEED_START_MS, waitingCount: 0, lostCount: 0, because: null },
       lots: [FAKE_LOT],
       shifts: [FAKE_SHIFT],

@@ -28,6 +28,7 @@ export const NOTHING_CHANGED: LiveChanges = {
   alarms: [],
   links: [],
   recording: null,
+  flood: null,
   lots: null,
   shifts: null,
   hasMissed: false,

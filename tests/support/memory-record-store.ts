@@ -1,6 +1,14 @@
 import type { AlarmMessage, AlarmTransition } from '#server/contract/alarm-message.ts';
 import type { HandSample, Lot, Mark, Shift } from '#server/contract/records.ts';
-import type { Authorship, JournalledCommand, RecordStore, TimeRange } from '#server/ports/record-store.ts';
+import type { JournalEntry } from '#server/contract/alarm-journal.ts';
+import type {
+  Authorship,
+  JournalledCommand,
+  JournalPlace,
+  JournalQuestion,
+  RecordStore,
+  TimeRange,
+} from '#server/ports/record-store.ts';
 
 interface Span {
   readonly id: number;
@@ -58,6 +66,14 @@ export function memoryRecordStore(): RecordStore {
     handSamples: (range) => answer(() => within(handSamples, range, ({ takenMs }) => takenMs)),
     journalAlarms: (news, alarms) => answer(() => journalAlarms(news, alarms)),
     alarmJournal: (range) => answer(() => within(transitions, range, ({ timeMs }) => timeMs)),
+    alarmEntries: (question) => answer(() => pageOf(numbered(transitions), question)),
+    lastAlarmEntries: (beforeMs) =>
+      answer(() => {
+        const last = new Map<string, JournalEntry>();
+        for (const entry of numbered(transitions).toSorted(inOrder))
+          if (entry.timeMs < beforeMs) last.set(entry.alarm, entry);
+        return [...last.values()].toSorted(inOrder);
+      }),
     standingAlarms: () =>
       answer(() =>
         [...standing.values()].toSorted((a, b) => a.raisedMs - b.raisedMs || (a.id < b.id ? -1 : 1)),
@@ -72,6 +88,23 @@ export function memoryRecordStore(): RecordStore {
       return Promise.resolve();
     },
   };
+}
+
+function numbered(transitions: readonly AlarmTransition[]): readonly JournalEntry[] {
+  return transitions.map((entry, index) => ({ id: index + 1, ...entry }));
+}
+
+function inOrder(one: JournalPlace, other: JournalPlace): number {
+  return one.timeMs - other.timeMs || one.id - other.id;
+}
+
+function pageOf(entries: readonly JournalEntry[], question: JournalQuestion): readonly JournalEntry[] {
+  const { order, after, limit } = question;
+  const sign = order === 'oldest-first' ? 1 : -1;
+  return within(entries, question, ({ timeMs }) => timeMs)
+    .toSorted((one, other) => sign * inOrder(one, other))
+    .filter((entry) => after === null || sign * inOrder(entry, after) > 0)
+    .slice(0, limit);
 }
 
 function spans<Kind extends Span>() {

@@ -51,6 +51,8 @@ export function aTransition(changes: Partial<AlarmTransition> = {}): AlarmTransi
   return {
     alarm: 'line-1.destoner.stopped',
     line: 'line-1',
+    machine: 'destoner',
+    subject: 'line-1.destoner.running',
     timeMs: SHIFT_START_MS,
     from: 'normal',
     to: 'unacknowledged',

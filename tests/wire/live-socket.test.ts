@@ -67,6 +67,7 @@ describe('the live socket', () => {
         readings: [{ tag: FLOW, timeMs: [LATER_MS], value: [9100], quality: ['good'] }],
         alarms: [],
         links: [LINK],
+        flood: { sinceMs: null, count: 0 },
         recording: {
           isRecording: false,
           sinceMs: SHIFT_START_MS,
@@ -126,6 +127,7 @@ describe('the live socket', () => {
         alarms: [stopped],
         links: [],
         recording: null,
+        flood: null,
         lots: null,
         shifts: null,
         hasMissed: false,
@@ -133,15 +135,16 @@ describe('the live socket', () => {
     ]);
   });
 
-  it('tells links, recording, lots and shifts to all, whatever they watch', async () => {
+  it('tells links, recording, floods, lots and shifts to all, whatever they watch', async () => {
     const web = await server();
     web.broadcaster.publish(update());
     const client = await listener(web);
     await client.watch(watching());
     const recording = { isRecording: true, sinceMs: 0, waitingCount: 0, lostCount: 0, because: null };
-    web.broadcaster.publish(update({ links: [LINK], recording, lots: [], shifts: [] }));
+    const flood = { sinceMs: SHIFT_START_MS, count: 11 };
+    web.broadcaster.publish(update({ links: [LINK], recording, flood, lots: [], shifts: [] }));
     await client.hears(2);
-    expect(client.changes()).toMatchObject([{ links: [LINK], recording, lots: [], shifts: [] }]);
+    expect(client.changes()).toMatchObject([{ links: [LINK], recording, flood, lots: [], shifts: [] }]);
   });
 
   it('lets a new watch take the place of the old one, beginning with a snapshot', async () => {

@@ -40,7 +40,7 @@ export function backlog(watch: Watch): Backlog {
 }
 
 /** What is told whole or not at all; of it the newest word counts. */
-type Whole = Pick<LiveChanges, 'timeMs' | 'recording' | 'lots' | 'shifts'>;
+type Whole = Pick<LiveChanges, 'timeMs' | 'recording' | 'flood' | 'lots' | 'shifts'>;
 
 interface Waiting {
   readonly figures: Map<string, FigureMessage>;
@@ -76,10 +76,11 @@ function join(waiting: Waiting, changes: LiveChanges): void {
   waiting.whole = newerWhole(waiting.whole ?? changes, changes);
 }
 
-function newerWhole(before: Whole, { timeMs, recording, lots, shifts }: Whole): Whole {
+function newerWhole(before: Whole, { timeMs, recording, flood, lots, shifts }: Whole): Whole {
   return {
     timeMs,
     recording: recording ?? before.recording,
+    flood: flood ?? before.flood,
     lots: lots ?? before.lots,
     shifts: shifts ?? before.shifts,
   };

@@ -154,6 +154,7 @@ function missedBefore(timeMs: number): LiveChanges {
     alarms: [],
     links: [],
     recording: null,
+    flood: null,
     lots: null,
     shifts: null,
     hasMissed: true,

@@ -121,9 +121,10 @@ interface Group {
   readonly members: { readonly id: string; readonly client: LiveClient }[];
 }
 
-function isEmpty({ figures, readings, alarms, links, recording, lots, shifts }: LiveChanges): boolean {
+function isEmpty({ figures, readings, alarms, links, ...whole }: LiveChanges): boolean {
+  const { recording, flood, lots, shifts } = whole;
   const hasLists = [figures, readings, alarms, links].some((list) => list.length > 0);
-  return !hasLists && recording === null && lots === null && shifts === null;
+  return !hasLists && [recording, flood, lots, shifts].every((told) => told === null);
 }
 
 function failedText(request: unknown): string {

@@ -1,3 +1,4 @@
+import type { FloodStatus } from '../../contract/alarm-measures.ts';
 import type { AlarmMessage } from '../../contract/alarm-message.ts';
 import type { FigureMessage } from '../../contract/figure-message.ts';
 import type { LinkStatus, RecordingStatus } from '../../contract/link-status.ts';
@@ -30,6 +31,7 @@ export function newestState(clock: Clock): NewestState {
   const alarms = new Map<string, AlarmMessage>();
   const links = new Map<string, LinkStatus>();
   let recording: RecordingStatus | null = null;
+  let flood: FloodStatus = { sinceMs: null, count: 0 };
   let lots: readonly Lot[] = [];
   let shifts: readonly Shift[] = [];
   let timeMs: number | null = null;
@@ -42,6 +44,7 @@ export function newestState(clock: Clock): NewestState {
     for (const alarm of update.alarms) takeAlarm(alarms, alarm);
     for (const link of update.links) links.set(link.endpoint, link);
     recording = update.recording ?? recording;
+    flood = update.flood ?? flood;
     lots = update.lots ?? lots;
     shifts = update.shifts ?? shifts;
     timeMs = update.timeMs;
@@ -60,6 +63,7 @@ export function newestState(clock: Clock): NewestState {
       readings: told.map(newestOf),
       alarms: hearsAlarms ? [...alarms.values()] : [],
       links: [...links.values()],
+      flood,
       recording: recording ?? { ...NOT_YET_RECORDING, sinceMs: timeMs },
       lots: [...lots],
       shifts: [...shifts],

@@ -6,7 +6,10 @@ import type { LiveUpdate } from '../../ports/broadcaster.ts';
 import type { Watch } from './watch.ts';
 
 /** One tick's news, arranged once so that each client's part of it is quickly found. */
-export interface TickNews extends Pick<LiveUpdate, 'timeMs' | 'links' | 'recording' | 'lots' | 'shifts'> {
+export interface TickNews extends Pick<
+  LiveUpdate,
+  'timeMs' | 'links' | 'recording' | 'flood' | 'lots' | 'shifts'
+> {
   readonly figures: ReadonlyMap<string, FigureMessage>;
   readonly alarms: ReadonlyMap<string, AlarmMessage>;
   /** By tag; each holds at least one reading. */
@@ -14,11 +17,12 @@ export interface TickNews extends Pick<LiveUpdate, 'timeMs' | 'links' | 'recordi
 }
 
 export function tickNews(update: LiveUpdate): TickNews {
-  const { timeMs, links, recording, lots, shifts } = update;
+  const { timeMs, links, recording, flood, lots, shifts } = update;
   return {
     timeMs,
     links,
     recording,
+    flood,
     lots,
     shifts,
     figures: new Map(update.figures.map((figure) => [figure.id, figure])),
@@ -36,6 +40,7 @@ export function changesFor(watch: Watch, news: TickNews): LiveChanges {
     alarms: watch.alarms ? [...news.alarms.values()] : [],
     links: news.links,
     recording: news.recording,
+    flood: news.flood,
     lots: news.lots,
     shifts: news.shifts,
     hasMissed: false,

@@ -43,7 +43,8 @@ export async function figuresCostUs(configFile: string, hz: number): Promise<num
       nowMs,
       lostEndpoints: new Set(),
       lots: [],
-      acknowledgements: [],
+      orders: [],
+      restarts: [],
     }).state;
   }
   const cpu = process.cpuUsage(before);
