@@ -5,6 +5,7 @@
 export const FAULTS = {
   ARGUMENT_INVALID: 'A command-line argument is not one that this command takes.',
   BACKFILL_REFUSED: 'The plant offers a history of its tags and does not answer when it is asked for.',
+  BACKUP_DAMAGED: 'A backup lacks a file or holds one that has changed since it was made.',
   COMMAND_FORBIDDEN: 'The role of whoever gives a command does not allow it.',
   COMMAND_REFUSED: 'A command does not fit the state of things it wants to change.',
   CONFIG_MISSING: 'The configuration file is not there or cannot be read.',

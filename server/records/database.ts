@@ -24,8 +24,13 @@ export interface Database {
 const BUSY_MS = 1000;
 const PAGE_BYTES = 4096;
 
-export function openDatabase(file: string): Database {
-  const sqlite = saying(file, () => openedFile(file));
+export interface DatabaseOptions {
+  /** Beside the program that writes: nothing is made or changed. */
+  readonly isReadOnly?: boolean;
+}
+
+export function openDatabase(file: string, { isReadOnly = false }: DatabaseOptions = {}): Database {
+  const sqlite = saying(file, () => (isReadOnly ? fileToRead(file) : openedFile(file)));
   const statements = new Map<string, StatementSync>();
 
   function prepared(sql: string): StatementSync {
@@ -47,6 +52,10 @@ export function openDatabase(file: string): Database {
       sqlite.close();
     },
   };
+}
+
+function fileToRead(file: string): DatabaseSync {
+  return new DatabaseSync(file, { timeout: BUSY_MS, readOnly: true });
 }
 
 function openedFile(file: string): DatabaseSync {

@@ -78,20 +78,25 @@ export const MIGRATIONS: readonly string[] = [TABLES, ENTRIES.map(guardsOf).join
 
 /** Brings the file to the newest version, each step whole or not at all. */
 export function migrate(database: Database, file: string): void {
-  expectOurs(database, file);
+  expectReadable(database, file);
   const found = versionOf(database);
-  if (found > MIGRATIONS.length) {
-    throw new Fault('RECORDS_NEWER', {
-      subject: `${file} version`,
-      got: found,
-      expected: `at most ${MIGRATIONS.length}`,
-      remedy: 'nothing was changed; start the newer program again, or restore the backup made before it ran',
-    });
-  }
   for (const [index, migration] of MIGRATIONS.entries()) {
     if (index < found) continue;
     database.together(() => database.script(`${migration}; PRAGMA user_version = ${index + 1};`));
   }
+}
+
+/** Refuses a file of another kind, or of a program that is newer than this one. */
+export function expectReadable(database: Database, file: string): void {
+  expectOurs(database, file);
+  const found = versionOf(database);
+  if (found <= MIGRATIONS.length) return;
+  throw new Fault('RECORDS_NEWER', {
+    subject: `${file} version`,
+    got: found,
+    expected: `at most ${MIGRATIONS.length}`,
+    remedy: 'nothing was changed; start the newer program again, or restore the backup made before it ran',
+  });
 }
 
 export function versionOf(database: Database): number {
