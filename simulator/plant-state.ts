@@ -42,6 +42,9 @@ export interface Plant {
   timeMs: number;
 }
 
+/** What bears on the drives alone: all that their part of the plant needs to turn by itself. */
+export type DriveSurroundings = Pick<Plant, 'crop' | 'levers' | 'drives'>;
+
 /** What went where, kg in the last step and in all. Parcels in all are for balances. */
 export interface Flow {
   readonly feed: Parcel;

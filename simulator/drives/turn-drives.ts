@@ -3,7 +3,7 @@ import { driveId, PUMPS } from '../logic/sequence.ts';
 import type { Plant } from '../plant-state.ts';
 import { MACHINES, type DriveEntry } from '../tags/machine-list.ts';
 import { stepDrive, warmDrive, type Drives } from './drive.ts';
-import { shaftLoad } from './shaft-load.ts';
+import { shaftLoad, throughputRatio } from './shaft-load.ts';
 
 const PUMP_MOTOR: DriveEntry = {
   prefix: '',
@@ -36,7 +36,7 @@ export function turnDrives(plant: Plant): void {
       wasOn: switchings.length % 2 === 0 ? isOn : !isOn,
       switchingsS: switchings.length === 0 ? NONE : switchings.map((at) => Math.max(0, (at - timeMs) / 1000)),
       stepS,
-      load: shaftLoad(plant, id),
+      load: shaftLoad(plant, id, throughputRatio(plant, id)),
       mains: plant.weather.mains,
       ambientC: plant.weather.ambientC,
       bearingWear: levers.size('bearing-wear', id),

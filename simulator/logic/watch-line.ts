@@ -1,4 +1,4 @@
-import type { Plant } from '../plant-state.ts';
+import type { DriveSurroundings, Plant } from '../plant-state.ts';
 import { binLevels } from '../routes.ts';
 import { blockDrive, contactValue, isDriveOn, setContact, unblockDrive } from './line-logic.ts';
 
@@ -71,7 +71,7 @@ function watchHopper(plant: Plant, atMs: number): void {
 }
 
 /** Belt speed as a ratio of full speed: the motor's, less slip, less what a plugged boot takes. */
-export function beltRatio(plant: Plant, elevator: string): number {
+export function beltRatio(plant: DriveSurroundings, elevator: string): number {
   const speed = plant.drives.get(elevator)?.speed ?? 0;
   const slip = plant.levers.size('elevator-slip', elevator);
   return speed * (1 - slip) * (1 - 0.35 * plant.levers.size('plugged-leg', elevator));

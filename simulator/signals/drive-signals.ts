@@ -2,11 +2,11 @@ import { shaftRpm, type DriveState } from '../drives/drive.ts';
 import { fanStandingOf } from '../drives/standing.ts';
 import { machineOf, type DriveId } from '../logic/sequence.ts';
 import { fanPoint } from '../physics/fan.ts';
-import type { Plant } from '../plant-state.ts';
+import type { DriveSurroundings } from '../plant-state.ts';
 import type { Signal } from './signal.ts';
 
 /** Current, speed, temperatures, vibration, hours and starts of every motor; pressure of every fan. */
-export function driveSignals(plant: Plant): Signal[] {
+export function driveSignals(plant: DriveSurroundings): Signal[] {
   return [...plant.drives].flatMap(([id, drive]) => [
     ...motorSignals(id, drive),
     ...(drive.entry.ratedPressurePa === undefined ? [] : [pressureSignal(plant, id, drive)]),
@@ -29,7 +29,7 @@ function motorSignals(id: DriveId, drive: DriveState): Signal[] {
   ];
 }
 
-function pressureSignal(plant: Plant, id: DriveId, drive: DriveState): Signal {
+function pressureSignal(plant: DriveSurroundings, id: DriveId, drive: DriveState): Signal {
   const machine = machineOf(id);
   const designPa = (drive.entry.ratedPressurePa ?? 0) * DESIGN_SHARE;
   return [

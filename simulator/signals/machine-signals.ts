@@ -1,7 +1,7 @@
 import { beltRatio } from '../logic/watch-line.ts';
 import { airOf, gateOf, strokesOf } from '../drives/standing.ts';
 import { STANDARD_PRESSURE_PA } from '../physics/psychrometrics.ts';
-import type { Plant } from '../plant-state.ts';
+import type { DriveSurroundings, Plant } from '../plant-state.ts';
 import type { Signal } from './signal.ts';
 
 /** Settings, deck and belt speeds, air and dryer: what is not a flow and not a drive. */
@@ -17,8 +17,7 @@ const FILTER_DESIGN_PA = 900;
 function settingSignals(plant: Plant): Signal[] {
   const { settings } = plant.crop;
   return [
-    ['AirScreen.AirGate', () => gateOf(plant, 'AirScreen').percent],
-    ['Aspirator.AirGate', () => gateOf(plant, 'Aspirator').percent],
+    ...gateSignals(plant),
     ['AirScreen.TopScreen', () => settings.topHoleMm],
     ['AirScreen.BottomScreen', () => settings.bottomSlotMm],
     ['Scalper.Screen', () => settings.scalperHoleMm],
@@ -31,7 +30,16 @@ function settingSignals(plant: Plant): Signal[] {
   ];
 }
 
-function motionSignals(plant: Plant): Signal[] {
+/** Where the air gates really stand. */
+export function gateSignals(plant: DriveSurroundings): Signal[] {
+  return ['AirScreen', 'Aspirator'].map((machine) => [
+    `${machine}.AirGate`,
+    () => gateOf(plant, machine).percent,
+  ]);
+}
+
+/** Speeds and swings of belts, decks and cylinders. */
+export function motionSignals(plant: DriveSurroundings): Signal[] {
   const { settings } = plant.crop;
   const belts = ['Elevator1', 'Elevator2', 'Elevator3'].map(
     (elevator) => [`${elevator}.BeltSpeed`, () => beltRatio(plant, elevator) * BELT_M_PER_S] as const,
@@ -50,7 +58,7 @@ function motionSignals(plant: Plant): Signal[] {
 /**
  * Velocity of a deck that swings as a sine, r.m.s. in mm/s: pi f stroke / sqrt 2, more when it is out of tune.
  */
-function deckVibration(plant: Plant, machine: string, setStrokesPerMin: number): number {
+function deckVibration(plant: DriveSurroundings, machine: string, setStrokesPerMin: number): number {
   const perSecond = (setStrokesPerMin / 60) * strokesOf(plant, machine);
   const tune = 1 + 0.35 * plant.levers.size('deck-out-of-tune', machine);
   return ((Math.PI * perSecond * STROKE_MM) / Math.SQRT2) * tune;
@@ -58,8 +66,14 @@ function deckVibration(plant: Plant, machine: string, setStrokesPerMin: number):
 
 const STROKE_MM = 7;
 
+/** Pressure drop over the dust filter, Pa. */
+export function filterPressure(plant: DriveSurroundings): number {
+  const loading = plant.levers.size('filter-loading', 'DustSystem.Fan');
+  return FILTER_DESIGN_PA * airOf(plant, 'DustSystem') ** 2 * (1 + 4 * loading);
+}
+
 function airSignals(plant: Plant): Signal[] {
-  const { dryer, weather, levers } = plant;
+  const { dryer, weather } = plant;
   return [
     ['Dryer.AirTemperature', () => dryer.airC],
     ['Dryer.AirHumidity', () => dryer.outHumidity * 100],
@@ -71,12 +85,6 @@ function airSignals(plant: Plant): Signal[] {
     ['Plant.MainsVoltage', () => weather.mains * RATED_V],
     ['Plant.AmbientTemperature', () => weather.ambientC],
     ['Plant.AmbientHumidity', () => weather.humidity * 100],
-    [
-      'DustSystem.FilterPressure',
-      () =>
-        FILTER_DESIGN_PA *
-        airOf(plant, 'DustSystem') ** 2 *
-        (1 + 4 * levers.size('filter-loading', 'DustSystem.Fan')),
-    ],
+    ['DustSystem.FilterPressure', () => filterPressure(plant)],
   ];
 }
