@@ -10,6 +10,14 @@ export interface CheckedYaml<Value> {
   readonly value: Value;
   /** Where a fault that shows only later stands, as `<file>:<line>`; entries of lists are named by their ids. */
   readonly placeOf: (path: string) => string;
+  /** The fault of what lies under these keys, or of what was made from it: `value` is that, and misfits as `error` says. */
+  readonly faultAt: (keys: readonly string[], value: unknown, error: ShapeError) => Fault;
+}
+
+/** What a text is called in messages, and what follows when it does not fit. */
+export interface TextSource {
+  readonly name: string;
+  readonly outcome: string;
 }
 
 /**
@@ -21,25 +29,40 @@ export async function checkedYaml<Schema extends TSchema>(
   file: string,
   schema: Schema,
 ): Promise<CheckedYaml<Static<Schema>>> {
+  return checkedText(await textOf(file), schema, { name: basename(file), outcome: 'server not started' });
+}
+
+/**
+ * The same of a text that is no file.
+ *
+ * @throws Fault CONFIG_SYNTAX, CONFIG_SHAPE or CONFIG_RANGE
+ */
+export function checkedText<Schema extends TSchema>(
+  text: string,
+  schema: Schema,
+  source: TextSource,
+): CheckedYaml<Static<Schema>> {
   const lines = new LineCounter();
-  const document = parseDocument(await textOf(file), { lineCounter: lines });
+  const document = parseDocument(text, { lineCounter: lines });
   const syntax = document.errors[0];
   if (syntax !== undefined) {
     const line = syntax.linePos?.[0].line ?? 1;
     throw new Fault('CONFIG_SYNTAX', {
-      subject: `${basename(file)}:${line}`,
+      subject: `${source.name}:${line}`,
       got: firstLine(syntax.message),
       expected: 'YAML',
-      remedy: 'mend that line; server not started',
+      remedy: `mend that line; ${source.outcome}`,
     });
   }
   const value: unknown = document.toJS();
+  const at = { source, document, lines };
   const first = shapeErrors(schema, value)[0];
-  if (first === undefined) {
-    const placeOf = (path: string) => `${basename(file)}:${lineOfPath(document, lines, path)}`;
-    return { value: value as Static<Schema>, placeOf };
-  }
-  throw shapeFault(first, { file, document, lines, value });
+  if (first !== undefined) throw shapeFault(first, { ...at, keys: [], value });
+  return {
+    value: value as Static<Schema>,
+    placeOf: (path) => `${source.name}:${lineOfPath(document, lines, path)}`,
+    faultAt: (keys, made, error) => shapeFault(error, { ...at, keys, value: made }),
+  };
 }
 
 async function textOf(file: string): Promise<string> {
@@ -59,28 +82,31 @@ async function textOf(file: string): Promise<string> {
   }
 }
 
-interface FaultyFile {
-  readonly file: string;
+interface FaultyText {
+  readonly source: TextSource;
   readonly document: Document;
   readonly lines: LineCounter;
+  /** Where `value` stands in the document. */
+  readonly keys: readonly string[];
   readonly value: unknown;
 }
 
-function shapeFault(error: ShapeError, at: FaultyFile): Fault {
-  const path = keysOf(error.instancePath);
+function shapeFault(error: ShapeError, at: FaultyText): Fault {
+  const inside = keysOf(error.instancePath);
+  const path = [...at.keys, ...inside];
   const isRange = ['minimum', 'maximum', 'exclusiveMinimum', 'exclusiveMaximum'].includes(error.keyword);
   // The key that is too many has a line of its own.
   const extra = namesIn(error.params, 'additionalProperties')[0];
   return new Fault(isRange ? 'CONFIG_RANGE' : 'CONFIG_SHAPE', {
-    subject: `${basename(at.file)}:${lineOf(extra === undefined ? path : [...path, extra], at)} ${path.join('.') || 'top level'}`,
-    got: gotText(error, valueAt(path, at.value)),
+    subject: `${at.source.name}:${lineOf(extra === undefined ? path : [...path, extra], at)} ${path.join('.') || 'top level'}`,
+    got: gotText(error, valueAt(inside, at.value)),
     expected: expectedText(error),
-    remedy: 'mend it; server not started',
+    remedy: `mend it; ${at.source.outcome}`,
   });
 }
 
 /** The line of the deepest part of the path that is in the file: a missing key has no line of its own. */
-function lineOf(path: readonly string[], at: FaultyFile): number {
+function lineOf(path: readonly string[], at: FaultyText): number {
   for (let depth = path.length; depth >= 0; depth -= 1) {
     const node =
       depth === 0 ? at.document.contents : at.document.getIn(path.slice(0, depth).map(asIndex), true);

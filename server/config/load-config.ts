@@ -1,8 +1,10 @@
 import { dirname, resolve } from 'node:path';
 import { AlarmConfigurationSchema, type AlarmConfiguration } from '../contract/alarm-rule.ts';
+import { MachineSettingsSchema, type MachineSettings } from '../contract/machine-settings.ts';
 import { Fault } from '../contract/faults.ts';
-import { checkedYaml } from './checked-yaml.ts';
+import { checkedYaml, type CheckedYaml } from './checked-yaml.ts';
 import { expandedLine } from './expanded-line.ts';
+import { machineProblem } from './machine-problem.ts';
 import type { ConfiguredShift, PlantConfig } from './plant-config.ts';
 import { PlantFileSchema, type PlantFile } from './plant-file.ts';
 import { referenceProblem } from './reference-problem.ts';
@@ -18,7 +20,11 @@ export async function loadConfig(file: string): Promise<PlantConfig> {
   const plantFile = await checkedYaml(file, PlantFileSchema);
   const plant = plantFile.value;
   const alarmFile = await checkedYaml(resolve(dirname(file), plant.alarms), AlarmConfigurationSchema);
-  const config = expanded(plant, alarmFile.value);
+  const machineFile =
+    plant.machines === undefined
+      ? null
+      : await checkedYaml(resolve(dirname(file), plant.machines), MachineSettingsSchema);
+  const config = expanded(plant, alarmFile.value, machineFile?.value ?? null);
   const problem = referenceProblem(config, plant);
   if (problem !== null) {
     const { placeOf } = problem.isAlarm ? alarmFile : plantFile;
@@ -29,10 +35,27 @@ export async function loadConfig(file: string): Promise<PlantConfig> {
       remedy: `${problem.remedy}; server not started`,
     });
   }
+  if (machineFile !== null) refuseProblem(machineFile, config);
   return config;
 }
 
-function expanded(plant: PlantFile, alarms: AlarmConfiguration): PlantConfig {
+function refuseProblem({ value, placeOf }: CheckedYaml<MachineSettings>, config: PlantConfig): void {
+  const problem = machineProblem(value, config);
+  if (problem === null) return;
+  const { subject, got, expected, remedy } = problem;
+  throw new Fault('CONFIG_REFERENCE', {
+    subject: `${placeOf(subject)} ${subject}`,
+    got,
+    expected,
+    remedy: `${remedy}; server not started`,
+  });
+}
+
+function expanded(
+  plant: PlantFile,
+  alarms: AlarmConfiguration,
+  machines: MachineSettings | null,
+): PlantConfig {
   const lines = plant.lines.map((line) => expandedLine(line, plant));
   return {
     name: plant.name,
@@ -48,6 +71,7 @@ function expanded(plant: PlantFile, alarms: AlarmConfiguration): PlantConfig {
     tags: lines.flatMap(({ tags }) => tags),
     addresses: lines.flatMap(({ addresses }) => addresses),
     alarms,
+    machines,
     firstLots: plant.firstLots ?? [],
   };
 }

@@ -2,6 +2,7 @@ import type { AlarmConfiguration } from '../contract/alarm-rule.ts';
 import type { LineGraph } from '../contract/line-graph.ts';
 import type { LineSettings } from '../contract/line-settings.ts';
 import type { Crop } from '../contract/plant-description.ts';
+import type { MachineSettings } from '../contract/machine-settings.ts';
 import type { LotDetails } from '../contract/records.ts';
 import type { TagDescription } from '../contract/tag-description.ts';
 
@@ -55,5 +56,7 @@ export interface PlantConfig {
   readonly tags: readonly TagDescription[];
   readonly addresses: readonly ConfiguredAddress[];
   readonly alarms: AlarmConfiguration;
+  /** Machines whose condition is watched; null where the plant names no such file. */
+  readonly machines: MachineSettings | null;
   readonly firstLots: readonly LotDetails[];
 }

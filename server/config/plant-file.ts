@@ -103,6 +103,9 @@ export const PlantFileSchema = Type.Object(
     tickMs: DurationMs(50, 5000),
     holdBackMs: DurationMs(0, 10_000),
     alarms: Type.String({ minLength: 1, description: 'file with the alarm rules, beside this one' }),
+    machines: Type.Optional(
+      Type.String({ minLength: 1, description: 'file with the machines to watch, beside this one' }),
+    ),
     retention: Type.Optional(RetentionEntrySchema),
     endpoints: Type.Array(Endpoint, { minItems: 1 }),
     crops: Type.Array(
