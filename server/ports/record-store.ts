@@ -24,7 +24,7 @@ export interface Authorship {
   readonly timeMs: number;
 }
 
-/** A place between two entries of the alarm journal, which stands in the order of time, then id. */
+/** A place between two entries, as of the alarm journal, which stands in the order of time, then id. */
 export type JournalPlace = Pick<JournalEntry, 'timeMs' | 'id'>;
 
 export interface JournalQuestion extends TimeRange {
@@ -32,6 +32,14 @@ export interface JournalQuestion extends TimeRange {
   /** The entry after which, in that order, to go on; null begins. */
   readonly after: JournalPlace | null;
   readonly limit: number;
+}
+
+/** Which lots, shifts, marks or hand samples; they stand in the order of time, then id. */
+export interface RecordRange extends TimeRange {
+  /** The place after which to go on; left out, from the beginning. */
+  readonly after?: JournalPlace;
+  /** Most of one answer; left out, all. */
+  readonly limit?: number;
 }
 
 /** One command as it was carried out or refused. */
@@ -54,17 +62,17 @@ export interface RecordStore {
   endLot(line: string, by: Authorship): Promise<Lot | null>;
   /** The running lot of each line that has one. */
   runningLots(): Promise<readonly Lot[]>;
-  lots(range: TimeRange): Promise<readonly Lot[]>;
+  lots(range: RecordRange): Promise<readonly Lot[]>;
 
   startShift(line: string, name: string, by: Authorship): Promise<Shift>;
   runningShifts(): Promise<readonly Shift[]>;
-  shifts(range: TimeRange): Promise<readonly Shift[]>;
+  shifts(range: RecordRange): Promise<readonly Shift[]>;
 
   writeMark(details: MarkDetails, by: Authorship): Promise<Mark>;
-  marks(range: TimeRange): Promise<readonly Mark[]>;
+  marks(range: RecordRange): Promise<readonly Mark[]>;
 
   recordHandSample(details: HandSampleDetails, by: Authorship): Promise<HandSample>;
-  handSamples(range: TimeRange): Promise<readonly HandSample[]>;
+  handSamples(range: RecordRange): Promise<readonly HandSample[]>;
 
   /**
    * Journals what happened to alarms and keeps how they stand after it, in one transaction, so that a restart

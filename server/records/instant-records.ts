@@ -1,8 +1,9 @@
-import type { Authorship, TimeRange } from '../ports/record-store.ts';
+import type { Authorship, RecordRange } from '../ports/record-store.ts';
 import type { Database, Row } from './database.ts';
 import {
   detailsIn,
   expectFit,
+  pageValues,
   WRITTEN_COLUMNS,
   writtenIn,
   writtenValues,
@@ -19,7 +20,7 @@ interface InstantKind<Details, Entry> {
 /** What speaks of one instant of a line: marks and hand samples. */
 export interface InstantRecords<Details, Entry> {
   write(details: Details, by: Authorship): Entry;
-  within(range: TimeRange): readonly Entry[];
+  within(range: RecordRange): readonly Entry[];
 }
 
 export function instantRecords<Details extends { readonly line: string }, Entry>(
@@ -40,12 +41,13 @@ export function instantRecords<Details extends { readonly line: string }, Entry>
 
   return {
     write: (details, by) => database.together(() => write(details, by)),
-    within: ({ fromMs, toMs }) =>
+    within: (range) =>
       database
-        .rows(`SELECT * FROM ${table} WHERE time_ms >= ? AND time_ms < ? ORDER BY time_ms, id`, [
-          fromMs,
-          toMs,
-        ])
+        .rows(
+          `SELECT * FROM ${table} WHERE time_ms >= ? AND time_ms < ? AND (time_ms, id) > (?, ?)
+           ORDER BY time_ms, id LIMIT ?`,
+          [range.fromMs, range.toMs, ...pageValues(range)],
+        )
         .map(entryOf),
   };
 }

@@ -1,8 +1,9 @@
-import type { Authorship, TimeRange } from '../ports/record-store.ts';
+import type { Authorship, RecordRange } from '../ports/record-store.ts';
 import type { Database, Row } from './database.ts';
 import {
   detailsIn,
   expectFit,
+  pageValues,
   WRITTEN_COLUMNS,
   writtenIn,
   writtenValues,
@@ -22,7 +23,7 @@ export interface SpanRecords<Details, Span> {
   end(line: string, by: Authorship): Span | null;
   running(): readonly Span[];
   /** All that were running at some time in the range, a span of no length included. */
-  within(range: TimeRange): readonly Span[];
+  within(range: RecordRange): readonly Span[];
 }
 
 export function spanRecords<
@@ -62,11 +63,11 @@ export function spanRecords<
     start: (details, by) => database.together(() => start(details, by)),
     end: (line, by) => database.together(() => end(line, by)),
     running: () => read('WHERE ended_ms IS NULL ORDER BY started_ms, span.id', []),
-    within: ({ fromMs, toMs }) =>
+    within: (range) =>
       read(
         `WHERE started_ms < ? AND (ended_ms IS NULL OR ended_ms > ? OR started_ms >= ?)
-         ORDER BY started_ms, span.id`,
-        [toMs, fromMs, fromMs],
+         AND (started_ms, span.id) > (?, ?) ORDER BY started_ms, span.id LIMIT ?`,
+        [range.toMs, range.fromMs, range.fromMs, ...pageValues(range)],
       ),
   };
 }

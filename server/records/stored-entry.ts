@@ -1,5 +1,5 @@
 import { Fault } from '../contract/faults.ts';
-import type { Authorship } from '../ports/record-store.ts';
+import type { Authorship, RecordRange } from '../ports/record-store.ts';
 import type { ColumnValue, Row } from './database.ts';
 
 /** A compiled schema, as far as it is needed here. */
@@ -12,6 +12,11 @@ export const WRITTEN_COLUMNS = 'written_by, written_role, written_ms';
 
 export function writtenValues({ actor, timeMs }: Authorship): readonly ColumnValue[] {
   return [actor.id, actor.role, timeMs];
+}
+
+/** Where a page begins, as time and id, and how many rows it has; SQLite takes a negative limit for none. */
+export function pageValues({ after, limit = -1 }: RecordRange): readonly number[] {
+  return [after?.timeMs ?? -Infinity, after?.id ?? -1, limit];
 }
 
 /** What every record says of its own writing. */

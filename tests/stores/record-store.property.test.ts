@@ -4,7 +4,7 @@ import { join } from 'node:path';
 import fc from 'fast-check';
 import { afterAll, describe, expect, it } from 'vitest';
 import { ALARM_STATES } from '#server/contract/alarm-message.ts';
-import type { RecordStore } from '#server/ports/record-store.ts';
+import type { RecordRange, RecordStore, TimeRange } from '#server/ports/record-store.ts';
 import { openRecordStore } from '#server/records/open-record-store.ts';
 import { memoryRecordStore } from '#tests/support/memory-record-store.ts';
 import { aHandSample, aLot, aMark, anAlarm, aTransition, said } from '#tests/support/record-builders.ts';
@@ -77,6 +77,34 @@ function answers(store: RecordStore, asked: { readonly fromMs: number; readonly 
   ]);
 }
 
+type Placed = { readonly id: number };
+type Reader<Entry> = (asked: RecordRange) => Promise<readonly Entry[]>;
+
+/** All that a store answers when it is asked for two at a time. */
+async function inPages<Entry extends Placed>(
+  read: Reader<Entry>,
+  asked: TimeRange,
+  timeMsOf: (entry: Entry) => number,
+): Promise<readonly Entry[]> {
+  const all: Entry[] = [];
+  for (;;) {
+    const last = all.at(-1);
+    const after = last === undefined ? {} : { after: { timeMs: timeMsOf(last), id: last.id } };
+    const page = await read({ ...asked, ...after, limit: 2 });
+    all.push(...page);
+    if (page.length < 2) return all;
+  }
+}
+
+async function expectPagesToBeAll(store: RecordStore, asked: TimeRange): Promise<void> {
+  const started = ({ startedMs }: { startedMs: number }) => startedMs;
+  expect(await inPages(store.lots, asked, started)).toEqual(await store.lots(asked));
+  expect(await inPages(store.shifts, asked, started)).toEqual(await store.shifts(asked));
+  expect(await inPages(store.marks, asked, ({ timeMs }) => timeMs)).toEqual(await store.marks(asked));
+  const samples = await inPages(store.handSamples, asked, ({ takenMs }) => takenMs);
+  expect(samples).toEqual(await store.handSamples(asked));
+}
+
 describe('the SQLite file beside the store in memory', () => {
   it('answers the same to any sequence of writes and questions, and still does after being opened again', async () => {
     await fc.assert(
@@ -88,6 +116,7 @@ describe('the SQLite file beside the store in memory', () => {
         const again = openRecordStore({ file });
         const ever = { fromMs: 0, toMs: Number.MAX_SAFE_INTEGER };
         expect(await answers(again, ever)).toEqual(await answers(model, ever));
+        for (const store of [again, model]) await expectPagesToBeAll(store, ever);
         await again.close();
       }),
       { numRuns: 60 },

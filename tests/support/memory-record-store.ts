@@ -6,6 +6,7 @@ import type {
   JournalledCommand,
   JournalPlace,
   JournalQuestion,
+  RecordRange,
   RecordStore,
   TimeRange,
 } from '#server/ports/record-store.ts';
@@ -51,19 +52,19 @@ export function memoryRecordStore(): RecordStore {
       answer(() => lots.start(details.line, by, (written) => ({ ...written, ...structuredClone(details) }))),
     endLot: (line, by) => answer(() => lots.end(line, by)),
     runningLots: () => answer(() => lots.running()),
-    lots: (range) => answer(() => lots.within(range)),
+    lots: (range) => answer(() => paged(lots.within(range), range, ({ startedMs }) => startedMs)),
     startShift: (line, name, by) =>
       answer(() => shifts.start(line, by, (written) => ({ ...written, line, name }))),
     runningShifts: () => answer(() => shifts.running()),
-    shifts: (range) => answer(() => shifts.within(range)),
+    shifts: (range) => answer(() => paged(shifts.within(range), range, ({ startedMs }) => startedMs)),
     writeMark: (details, by) =>
       answer(() => added(marks, { ...writtenBy(marks.length + 1, by), ...structuredClone(details) })),
-    marks: (range) => answer(() => within(marks, range, ({ timeMs }) => timeMs)),
+    marks: (range) => answer(() => pageWithin(marks, range, ({ timeMs }) => timeMs)),
     recordHandSample: (details, by) =>
       answer(() =>
         added(handSamples, { ...writtenBy(handSamples.length + 1, by), ...structuredClone(details) }),
       ),
-    handSamples: (range) => answer(() => within(handSamples, range, ({ takenMs }) => takenMs)),
+    handSamples: (range) => answer(() => pageWithin(handSamples, range, ({ takenMs }) => takenMs)),
     journalAlarms: (news, alarms) => answer(() => journalAlarms(news, alarms)),
     alarmJournal: (range) => answer(() => within(transitions, range, ({ timeMs }) => timeMs)),
     alarmEntries: (question) => answer(() => pageOf(numbered(transitions), question)),
@@ -146,6 +147,26 @@ function startedBy(id: number, by: Authorship, startedMs: number) {
 function added<Entry>(list: Entry[], entry: Entry): Entry {
   list.push(entry);
   return entry;
+}
+
+function pageWithin<Entry extends { readonly id: number }>(
+  list: readonly Entry[],
+  range: RecordRange,
+  timeMsOf: (entry: Entry) => number,
+): Entry[] {
+  return paged(within(list, range, timeMsOf), range, timeMsOf);
+}
+
+/** What of a list in ascending order comes after the place, and no more than asked for. */
+function paged<Entry extends { readonly id: number }>(
+  list: readonly Entry[],
+  { after, limit }: RecordRange,
+  timeMsOf: (entry: Entry) => number,
+): Entry[] {
+  const rest = list.filter(
+    (entry) => after === undefined || inOrder({ timeMs: timeMsOf(entry), id: entry.id }, after) > 0,
+  );
+  return rest.slice(0, limit);
 }
 
 function within<Entry>(
