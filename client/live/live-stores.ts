@@ -96,7 +96,16 @@ function latestOf({
   const last = timeMs.length - 1;
   const lastTimeMs = timeMs[last];
   if (lastTimeMs === undefined) return [];
-  return [[tag, { timeMs: lastTimeMs, value: value[last] ?? null, quality: quality[last] ?? 'bad' }]];
+  return [
+    [
+      tag,
+      {
+        timeMs: lastTimeMs,
+        value: value[last] ?? null,
+        quality: quality === null ? 'good' : (quality[last] ?? 'bad'),
+      },
+    ],
+  ];
 }
 
 function stands(alarm: AlarmMessage): boolean {

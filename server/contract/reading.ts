@@ -25,7 +25,8 @@ export const ReadingColumnsSchema = Type.Object(
     tag: Type.String(),
     timeMs: Type.Array(Type.Number()),
     value: Type.Array(Type.Union([Type.Number(), Type.Null()])),
-    quality: Type.Array(QualitySchema),
+    /** Null where all of them are good, which nearly always they are. */
+    quality: Type.Union([Type.Array(QualitySchema), Type.Null()]),
   },
   { $id: 'ReadingColumns' },
 );

@@ -236,7 +236,7 @@ class Feed implements FakePlantFeed {
   #reading(tag: string, timeMs: number) {
     const quality = this.#quality.get(tag) ?? 'good';
     const value = quality === 'bad' ? null : this.#signalOf(tag)(timeMs);
-    return { tag, timeMs: [timeMs], value: [value], quality: [quality] };
+    return { tag, timeMs: [timeMs], value: [value], quality: quality === 'good' ? null : [quality] };
   }
 
   #signalOf(id: string): Signal {

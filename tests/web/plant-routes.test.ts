@@ -34,7 +34,7 @@ describe('GET /api/now', () => {
     expect(status).toBe(200);
     expect(body).toMatchObject({
       figures: [{ id: 'line-1.line.yield', value: null, because: 'line-stopped' }],
-      readings: [{ tag: 'a', timeMs: [SHIFT_START_MS], value: [1], quality: ['good'] }],
+      readings: [{ tag: 'a', timeMs: [SHIFT_START_MS], value: [1], quality: null }],
       alarms: [{ id: 'x', state: 'unacknowledged' }],
       recording: { isRecording: false },
     });

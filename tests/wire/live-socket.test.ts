@@ -64,7 +64,7 @@ describe('the live socket', () => {
         contractVersion: CONTRACT_VERSION,
         timeMs: SHIFT_START_MS,
         figures: [figure(YIELD, 0.9)],
-        readings: [{ tag: FLOW, timeMs: [LATER_MS], value: [9100], quality: ['good'] }],
+        readings: [{ tag: FLOW, timeMs: [LATER_MS], value: [9100], quality: null }],
         alarms: [],
         links: [LINK],
         flood: { sinceMs: null, count: 0 },
@@ -226,7 +226,7 @@ describe('the live socket', () => {
     const client = await listener(web);
     await client.watch(watching({ tags: [FLOW] }));
     const [first] = await client.hears(1);
-    expect(first?.said.readings).toEqual([{ tag: FLOW, timeMs: [LATER_MS], value: [2], quality: ['good'] }]);
+    expect(first?.said.readings).toEqual([{ tag: FLOW, timeMs: [LATER_MS], value: [2], quality: null }]);
   });
 
   it('serves a browser that cannot have a web socket by polling', async () => {

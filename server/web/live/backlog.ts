@@ -105,9 +105,16 @@ function columnsJoined(pieces: readonly ReadingColumns[]): ReadingColumns {
   if (pieces.length === 1) return first;
   const timeMs = pieces.flatMap((piece) => piece.timeMs);
   const value = pieces.flatMap((piece) => piece.value);
-  const quality = pieces.flatMap((piece) => piece.quality);
+  const quality = pieces.every((piece) => piece.quality === null)
+    ? null
+    : pieces.flatMap((piece) => piece.quality ?? piece.timeMs.map(() => 'good' as const));
   const order = timeMs.map((_, index) => index).sort((a, b) => (timeMs[a] ?? 0) - (timeMs[b] ?? 0));
   const inOrder = <Value>(column: readonly Value[]) =>
     order.flatMap((index) => column.slice(index, index + 1));
-  return { tag: first.tag, timeMs: inOrder(timeMs), value: inOrder(value), quality: inOrder(quality) };
+  return {
+    tag: first.tag,
+    timeMs: inOrder(timeMs),
+    value: inOrder(value),
+    quality: quality && inOrder(quality),
+  };
 }

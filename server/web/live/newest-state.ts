@@ -80,7 +80,12 @@ function takeReadings(readings: Map<string, ReadingColumns>, columns: ReadingCol
 }
 
 function newestOf({ tag, timeMs, value, quality }: ReadingColumns): ReadingColumns {
-  return { tag, timeMs: timeMs.slice(-1), value: value.slice(-1), quality: quality.slice(-1) };
+  return {
+    tag,
+    timeMs: timeMs.slice(-1),
+    value: value.slice(-1),
+    quality: quality && quality.at(-1) !== 'good' ? quality.slice(-1) : null,
+  };
 }
 
 function takeAlarm(alarms: Map<string, AlarmMessage>, alarm: AlarmMessage): void {

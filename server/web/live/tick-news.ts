@@ -59,7 +59,7 @@ interface GrowingColumns {
   readonly tag: string;
   timeMs: number[];
   value: (number | null)[];
-  quality: Quality[];
+  quality: Quality[] | null;
 }
 
 /**
@@ -72,13 +72,15 @@ function columnsByTag(readings: readonly Reading[]): ReadonlyMap<string, Reading
   for (const { tag, sourceTimeMs, value, quality } of readings) {
     const columns = byTag.get(tag);
     if (columns === undefined) {
-      byTag.set(tag, { tag, timeMs: [sourceTimeMs], value: [value], quality: [quality] });
+      const told = quality === 'good' ? null : [quality];
+      byTag.set(tag, { tag, timeMs: [sourceTimeMs], value: [value], quality: told });
       continue;
     }
     if (sourceTimeMs < (columns.timeMs.at(-1) ?? sourceTimeMs)) mixed.add(columns);
+    if (quality !== 'good') columns.quality ??= columns.timeMs.map(() => 'good');
     columns.timeMs.push(sourceTimeMs);
     columns.value.push(value);
-    columns.quality.push(quality);
+    columns.quality?.push(quality);
   }
   for (const columns of mixed) sort(columns);
   return byTag;
@@ -89,5 +91,5 @@ function sort(columns: GrowingColumns): void {
   const order = timeMs.map((_, index) => index).sort((a, b) => (timeMs[a] ?? 0) - (timeMs[b] ?? 0));
   columns.timeMs = order.map((index) => timeMs[index] ?? 0);
   columns.value = order.map((index) => value[index] ?? null);
-  columns.quality = order.map((index) => quality[index] ?? 'bad');
+  columns.quality = quality && order.map((index) => quality[index] ?? 'bad');
 }
