@@ -29,15 +29,12 @@ interface Run {
 /** Two hours of a small line whose rejects and clean seed follow the feed. */
 function watched({ feed, lagMs, hours = 2, graph = SMALL_GRAPH, more = [] }: Run): LagWatch {
   const setup = smallSetup(graph);
-  const share: Record<string, number> = { 's.cleaner.screenings': 0.04, 's.table.lights': 0.06 };
   const tracks = new Map<string, FlowTrack>();
   const latest = new Map<string, Reading>();
   let watch = NO_LAGS_YET;
   for (let timeMs = 0; timeMs <= hours * HOUR_MS; timeMs += STEP_MS) {
     for (const tag of FLOWS) {
-      const isFeed = tag === 's.pit.flow';
-      const seenMs = Math.max(0, timeMs - (isFeed ? 0 : lagMs));
-      const seen = reading(tag, timeMs, feed(seenMs) * (isFeed ? 1 : (share[tag] ?? 0.9)));
+      const seen = reading(tag, timeMs, flowOf(tag, timeMs, { feed, lagMs }));
       tracks.set(tag, withReading(tracks.get(tag) ?? emptyTrack(false), seen, 20_000));
     }
     for (const each of more) if (each.sourceTimeMs <= timeMs) latest.set(each.tag, each);
@@ -45,6 +42,12 @@ function watched({ feed, lagMs, hours = 2, graph = SMALL_GRAPH, more = [] }: Run
     watch = stepLagWatch(watch, { setup, frame, tracks });
   }
   return watch;
+}
+
+function flowOf(tag: string, timeMs: number, { feed, lagMs }: Pick<Run, 'feed' | 'lagMs'>): number {
+  if (tag === 's.pit.flow') return feed(timeMs);
+  const share: Record<string, number> = { 's.cleaner.screenings': 0.04, 's.table.lights': 0.06 };
+  return feed(Math.max(0, timeMs - lagMs)) * (share[tag] ?? 0.9);
 }
 
 const reportOf = (watch: LagWatch, stream: string): LagReport | undefined => watch.reports.get(stream);
