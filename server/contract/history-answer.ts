@@ -24,6 +24,8 @@ export const ThinnedSeriesSchema = Type.Object(
     count: Type.Array(Type.Integer()),
     /** Share of the bucket in which the value was known, 0 to 1. */
     coveredRatio: Type.Array(Type.Number()),
+    /** Share of the bucket in which the value was known, but only uncertain; part of `coveredRatio`. */
+    uncertainRatio: Type.Array(Type.Number()),
   },
   { $id: 'ThinnedSeries' },
 );

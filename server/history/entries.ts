@@ -20,6 +20,10 @@ export interface Entries {
   /** Value times milliseconds. */
   readonly integral: Float64Array;
   readonly coveredMs: Float64Array;
+  /** The part of `coveredMs` in which the value was only uncertain. */
+  readonly uncertainMs: Float64Array;
+  /** 1 where the last sample is uncertain, so that what runs on from it is too; else 0. */
+  readonly lastUncertain: Float64Array;
 }
 
 export const ENTRY_COLUMNS = [
@@ -35,6 +39,8 @@ export const ENTRY_COLUMNS = [
   'lastValue',
   'integral',
   'coveredMs',
+  'uncertainMs',
+  'lastUncertain',
 ] as const satisfies readonly (keyof Entries)[];
 
 export function emptyEntries(length: number): Entries {
@@ -55,5 +61,12 @@ export function entriesOf(column: (name: keyof Entries) => Float64Array): Entrie
     lastValue: column('lastValue'),
     integral: column('integral'),
     coveredMs: column('coveredMs'),
+    uncertainMs: column('uncertainMs'),
+    lastUncertain: column('lastUncertain'),
   };
+}
+
+/** Views of the first `length`, not copies. */
+export function firstEntries(entries: Entries, length: number): Entries {
+  return entriesOf((name) => entries[name].subarray(0, length));
 }

@@ -69,6 +69,8 @@ export interface ThinnedColumns {
   readonly count: Uint32Array;
   /** Share of the bucket in which the value was known, 0 to 1. */
   readonly coveredRatio: Float64Array;
+  /** Share of the bucket in which the value was known, but only uncertain; part of `coveredRatio`. */
+  readonly uncertainRatio: Float64Array;
 }
 
 export interface SampleAt {

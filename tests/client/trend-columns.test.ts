@@ -15,6 +15,7 @@ const answer: ThinnedSeries = {
   mean: [1.5, null, null, null, 5.5],
   count: [4, 0, 0, 0, 3],
   coveredRatio: [1, 1, 0, 0.9, 1],
+  uncertainRatio: [0, 0, 0, 0, 0],
 };
 
 describe('columnsFromHistory', () => {

@@ -95,6 +95,7 @@ describe('the engine, against samples in a plain list', () => {
             }
             expectClose(byRollups.mean, bySamples.mean);
             expectClose(byRollups.coveredRatio, bySamples.coveredRatio);
+            expectClose(byRollups.uncertainRatio, bySamples.uncertainRatio);
           } finally {
             harness.remove();
           }
@@ -182,6 +183,10 @@ function expectSameThinned(
   expectClose(
     answer.coveredRatio,
     naive.map(({ coveredRatio }) => coveredRatio),
+  );
+  expectClose(
+    answer.uncertainRatio,
+    naive.map(({ uncertainRatio }) => uncertainRatio),
   );
 }
 

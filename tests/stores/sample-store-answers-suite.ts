@@ -115,6 +115,20 @@ export function sampleStoreAnswersSuite(name: string, makers: StoreMakers): void
         expect([...min].filter((value) => value === 5).length).toBeGreaterThan(8);
       });
 
+      it('says which share of a bucket was only uncertain: 3 s of 10, by hand', async () => {
+        await rig.store.append(
+          batchOf(0, [
+            [rig.scale, 0, 4],
+            [rig.scale, 2000, 5, STORED_STATUS.uncertain, 0],
+            [rig.scale, 3000, 6, STORED_STATUS.uncertain, 0],
+            [rig.scale, 5000, 4],
+          ]),
+        );
+        const { coveredRatio, uncertainRatio } = await rig.thinnedOf(rig.scale, START_MS + 10_000, 1);
+        expect(coveredRatio[0]).toBeCloseTo(1, 10);
+        expect(uncertainRatio[0]).toBeCloseTo(0.3, 10);
+      });
+
       it('carries in the value from before the window', async () => {
         await rig.store.append(batchOf(0, [[rig.contact, -3_600_000, 1]]));
         const { mean, coveredRatio, count } = await rig.thinnedOf(rig.contact, START_MS + 4000, 1);

@@ -57,6 +57,7 @@ export function thinnedSignal(signal: Signal, question: ThinnedQuestion): Thinne
     mean: [],
     count: [],
     coveredRatio: [],
+    uncertainRatio: [],
   };
   for (let startMs = fromMs; startMs < toMs; startMs += bucketMs)
     addBucket(answer, signal, [startMs, bucketMs]);
@@ -81,6 +82,7 @@ function addBucket(
   answer.mean.push(known.length === 0 ? null : known.reduce((sum, value) => sum + value, 0) / known.length);
   answer.count.push(known.length);
   answer.coveredRatio.push(known.length / SAMPLES_PER_BUCKET);
+  answer.uncertainRatio.push(0);
 }
 
 /** A number from 0 to 1 that depends on nothing but its arguments. */

@@ -171,6 +171,7 @@ function thinnedColumns(
     mean: Float64Array.from(all, ({ mean }) => mean),
     count: Uint32Array.from(all, ({ count }) => count),
     coveredRatio: Float64Array.from(all, ({ coveredRatio }) => coveredRatio),
+    uncertainRatio: Float64Array.from(all, ({ uncertainRatio }) => uncertainRatio),
   };
 }
 

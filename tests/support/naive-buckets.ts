@@ -30,7 +30,7 @@ export function naiveBucket(
     (sample) => isKnown(sample) && sample.timeMs >= fromMs && sample.timeMs < toMs,
   );
   const values = inside.map(({ value }) => value);
-  const { integral, coveredMs } = naiveIntegral(samples, ruleAt, { fromMs, toMs });
+  const { integral, coveredMs, uncertainMs } = naiveIntegral(samples, ruleAt, { fromMs, toMs });
   return {
     timeMs: fromMs,
     first: values[0] ?? NaN,
@@ -40,16 +40,18 @@ export function naiveBucket(
     mean: coveredMs > 0 ? integral / coveredMs : NaN,
     count: values.length,
     coveredRatio: coveredMs / (toMs - fromMs),
+    uncertainRatio: uncertainMs / (toMs - fromMs),
   };
 }
 
-/** Value times milliseconds over the part of the window in which the value was known. */
+/** Value times milliseconds over the part of the window in which the value was known, or was only uncertain. */
 export function naiveIntegral(
   samples: readonly PlainSample[],
   ruleAt: (timeMs: number) => Rule,
   { fromMs, toMs }: { readonly fromMs: number; readonly toMs: number },
-): { readonly integral: number; readonly coveredMs: number } {
+): { readonly integral: number; readonly coveredMs: number; readonly uncertainMs: number } {
   let integral = 0;
+  let uncertainMs = 0;
   let coveredMs = 0;
   for (const [i, sample] of samples.entries()) {
     if (!isKnown(sample)) continue;
@@ -62,8 +64,9 @@ export function naiveIntegral(
     const valueAt = valueFrom(sample, next, { rule, endMs });
     integral += ((valueAt(a) + valueAt(b)) / 2) * (b - a);
     coveredMs += b - a;
+    if (sample.status === 1) uncertainMs += b - a;
   }
-  return { integral, coveredMs };
+  return { integral, coveredMs, uncertainMs };
 }
 
 /** Good or uncertain, with a value. */

@@ -115,23 +115,6 @@ export function unfolded(code: number): number {
   return code % 2 === 0 ? code / 2 : -(code + 1) / 2;
 }
 
-/** Fills `numbers` with as many varints; one loop, because a year of readings goes through it. */
-export function takeVarints(source: ByteSource, numbers: Float64Array): void {
-  const { bytes } = source;
-  let at = source.at;
-  for (let i = 0; i < numbers.length; i++) {
-    let byte = bytes[at++] ?? 0;
-    let value = byte & 0x7f;
-    for (let weight = 0x80; byte >= 0x80; weight *= 0x80) {
-      byte = bytes[at++] ?? 0;
-      value += (byte & 0x7f) * weight;
-    }
-    numbers[i] = value;
-  }
-  if (at > bytes.length) throw new RangeError(`encoded bytes end at ${bytes.length}, not ${at}`);
-  source.at = at;
-}
-
 function makeRoom(sink: ByteSink, more: number): void {
   const needed = sink.length + more;
   if (needed <= sink.bytes.length) return;

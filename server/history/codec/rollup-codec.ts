@@ -1,10 +1,15 @@
-import { emptyEntries, type Entries } from '../entries.ts';
-import { newSink, putVarint, takeVarint, written } from './bytes.ts';
-import { putIntegers, takeIntegers } from './integer-column.ts';
+import { emptyEntries, firstEntries, type Entries } from '../entries.ts';
+import { at } from '../samples.ts';
+import { newSink, putVarint, takeVarint, written, type ByteSource } from './bytes.ts';
+import { fillIntegers, putPackedIntegers } from './integer-column.ts';
 import { openedBytes, sealedBytes } from './sealed-bytes.ts';
-import { putValues, takeValues } from './value-column.ts';
+import { fillValues, putValues } from './value-column.ts';
 
-const ROLLUP_FORMAT = 1;
+const ROLLUP_FORMAT = 2;
+
+const FIRST_IS_KNOWN = 1;
+const LAST_IS_KNOWN = 2;
+const LAST_IS_UNCERTAIN = 4;
 
 /**
  * Rollup entries of one day as bytes. Starts are counted in widths, and what mostly equals something else is
@@ -12,73 +17,75 @@ const ROLLUP_FORMAT = 1;
  * its first known one.
  */
 export function encodedRollup(entries: Entries, widthMs: number): Uint8Array {
-  const { startMs } = entries;
+  const { startMs, firstTimeMs, lastTimeMs } = entries;
   const sink = newSink(startMs.length * 8 + 64);
+  const putEach = (code: (i: number) => number): void =>
+    putPackedIntegers(
+      sink,
+      startMs.map((_, i) => code(i)),
+    );
   putVarint(sink, startMs.length);
   putVarint(sink, widthMs);
-  putIntegers(
-    sink,
-    startMs.map((start) => start / widthMs),
-  );
-  putIntegers(sink, entries.count);
-  putIntegers(
-    sink,
-    entries.firstTimeMs.map((time, i) => time - (startMs[i] ?? 0)),
-  );
-  putIntegers(
-    sink,
-    entries.lastTimeMs.map((time, i) => (startMs[i] ?? 0) + widthMs - time),
-  );
-  putIntegers(
-    sink,
-    entries.coveredMs.map(
-      (covered, i) => (entries.lastTimeMs[i] ?? 0) - (entries.firstTimeMs[i] ?? 0) - covered,
-    ),
-  );
-  putValues(sink, entries.firstKnown);
-  putValues(sink, entries.lastKnown);
-  putValues(sink, entries.min);
-  putValues(sink, entries.max);
-  putIntegers(sink, sameness(entries.firstValue, entries.firstKnown));
-  putIntegers(sink, sameness(entries.lastValue, entries.lastKnown));
-  putValues(sink, entries.integral);
+  putEach((i) => (startMs[i] ?? 0) / widthMs);
+  putEach((i) => entries.count[i] ?? 0);
+  putEach((i) => (firstTimeMs[i] ?? 0) - (startMs[i] ?? 0));
+  putEach((i) => (startMs[i] ?? 0) + widthMs - (lastTimeMs[i] ?? 0));
+  putEach((i) => (lastTimeMs[i] ?? 0) - (firstTimeMs[i] ?? 0) - (entries.coveredMs[i] ?? 0));
+  putEach((i) => entries.uncertainMs[i] ?? 0);
+  putEach((i) => flagsOf(entries, i));
+  for (const column of VALUE_COLUMNS) putValues(sink, entries[column], putPackedIntegers);
   return sealedBytes(ROLLUP_FORMAT, written(sink));
 }
 
-/** Throws a RangeError when the bytes are damaged. */
-export function decodedRollup(bytes: Uint8Array): Entries {
+const VALUE_COLUMNS = ['firstKnown', 'lastKnown', 'min', 'max', 'integral'] as const;
+
+/**
+ * Throws a RangeError when the bytes are damaged. The entries are views of `room`, if it is given and has room for
+ * so many: a month of minutes is read without a new column for each day.
+ */
+export function decodedRollup(bytes: Uint8Array, room?: Entries): Entries {
   const source = openedBytes(ROLLUP_FORMAT, bytes);
   const length = takeVarint(source);
   const widthMs = takeVarint(source);
-  const integers = (): Float64Array => takeIntegers(source, length);
-  const startMs = integers().map((start) => start * widthMs);
-  const count = integers();
-  const firstTimeMs = integers().map((time, i) => (startMs[i] ?? 0) + time);
-  const lastTimeMs = integers().map((time, i) => (startMs[i] ?? 0) + widthMs - time);
-  const coveredMs = integers().map((short, i) => (lastTimeMs[i] ?? 0) - (firstTimeMs[i] ?? 0) - short);
-  const firstKnown = takeValues(source, length);
-  const lastKnown = takeValues(source, length);
-  const min = takeValues(source, length);
-  const max = takeValues(source, length);
-  const firstValue = integers().map((isSame, i) => (isSame === 1 ? (firstKnown[i] ?? NaN) : NaN));
-  const lastValue = integers().map((isSame, i) => (isSame === 1 ? (lastKnown[i] ?? NaN) : NaN));
-  const integral = takeValues(source, length);
-  const times = { startMs, firstTimeMs, lastTimeMs, coveredMs };
-  return {
-    ...emptyEntries(0),
-    ...times,
-    count,
-    firstKnown,
-    lastKnown,
-    min,
-    max,
-    firstValue,
-    lastValue,
-    integral,
-  };
+  const hasRoom = room !== undefined && room.startMs.length >= length;
+  const entries = firstEntries(hasRoom ? room : emptyEntries(length), length);
+  fillColumns(source, entries);
+  unfold(entries, widthMs);
+  return entries;
 }
 
-/** 1 where the sample's value counts, and is then the known one; 0 where it is unknown. */
-function sameness(values: Float64Array, known: Float64Array): Float64Array {
-  return values.map((value, i) => (value === known[i] ? 1 : 0));
+/** As they stand in the bytes; the flags in `lastUncertain`. */
+function fillColumns(source: ByteSource, entries: Entries): void {
+  fillIntegers(source, entries.startMs);
+  fillIntegers(source, entries.count);
+  fillIntegers(source, entries.firstTimeMs);
+  fillIntegers(source, entries.lastTimeMs);
+  fillIntegers(source, entries.coveredMs);
+  fillIntegers(source, entries.uncertainMs);
+  fillIntegers(source, entries.lastUncertain);
+  for (const column of VALUE_COLUMNS) fillValues(source, entries[column]);
+}
+
+function unfold(entries: Entries, widthMs: number): void {
+  const { startMs, firstTimeMs, lastTimeMs, coveredMs, lastUncertain } = entries;
+  for (let i = 0; i < startMs.length; i++) {
+    const start = at(startMs, i) * widthMs;
+    const firstTime = start + at(firstTimeMs, i);
+    const lastTime = start + widthMs - at(lastTimeMs, i);
+    const flags = at(lastUncertain, i);
+    startMs[i] = start;
+    firstTimeMs[i] = firstTime;
+    lastTimeMs[i] = lastTime;
+    coveredMs[i] = lastTime - firstTime - at(coveredMs, i);
+    entries.firstValue[i] = (flags & FIRST_IS_KNOWN) === 0 ? NaN : at(entries.firstKnown, i);
+    entries.lastValue[i] = (flags & LAST_IS_KNOWN) === 0 ? NaN : at(entries.lastKnown, i);
+    lastUncertain[i] = (flags & LAST_IS_UNCERTAIN) === 0 ? 0 : 1;
+  }
+}
+
+/** A first or last sample that counts is the known one; one that does not is unknown. */
+function flagsOf(entries: Entries, i: number): number {
+  const first = entries.firstValue[i] === entries.firstKnown[i] ? FIRST_IS_KNOWN : 0;
+  const last = entries.lastValue[i] === entries.lastKnown[i] ? LAST_IS_KNOWN : 0;
+  return first | last | (entries.lastUncertain[i] === 1 ? LAST_IS_UNCERTAIN : 0);
 }

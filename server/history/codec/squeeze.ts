@@ -22,6 +22,8 @@ const SHORTEST_WORTH_IT = 32;
 const COLUMN = { level: 1, strategy: constants.Z_RLE } as const;
 /** Columns of a journal row repeat from tag to tag, so there the search pays. */
 const MIXED = { level: 1 } as const;
+/** The least that zlib takes. */
+const LEAST_CHUNK = 64;
 
 export function putSqueezed(sink: ByteSink, bytes: Uint8Array, kind: 'column' | 'mixed' = 'column'): void {
   const packed =
@@ -38,8 +40,10 @@ export function takeSqueezed(source: ByteSource): Uint8Array {
   const length = takeVarint(source);
   if (method === STORED) return takeBytes(source, length);
   if (method !== DEFLATED) throw new RangeError(`compression method ${method} is not 0 or 1`);
+  // With one byte to spare zlib sees the end in its first buffer, and needs no second.
   const bytes = inflateRawSync(takeBytes(source, takeVarint(source)), {
     maxOutputLength: Math.max(length, 1),
+    chunkSize: Math.max(length + 1, LEAST_CHUNK),
   });
   if (bytes.length !== length) throw new RangeError(`column holds ${bytes.length} bytes, not ${length}`);
   return bytes;

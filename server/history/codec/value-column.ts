@@ -1,5 +1,5 @@
 import { putByte, putVarint, takeByte, takeVarint, type ByteSink, type ByteSource } from './bytes.ts';
-import { putIntegers, takeIntegers } from './integer-column.ts';
+import { fillIntegers, putIntegers } from './integer-column.ts';
 import { DECIMAL_POWERS, scaledIntegers } from './scaled-integers.ts';
 import { putSqueezed, takeSqueezed } from './squeeze.ts';
 
@@ -13,7 +13,7 @@ const BYTES_PER_DOUBLE = 8;
  * First the runs of present and absent values, then the present ones: as whole numbers with one power of ten
  * where all are decimals of at most that many places, else as bit patterns.
  */
-export function putValues(sink: ByteSink, values: Float64Array): void {
+export function putValues(sink: ByteSink, values: Float64Array, put: typeof putIntegers = putIntegers): void {
   const present = putPresence(sink, values);
   if (present.length === 0) return;
   const scaled = scaledIntegers(present);
@@ -24,38 +24,44 @@ export function putValues(sink: ByteSink, values: Float64Array): void {
   }
   putByte(sink, scaled.isFloat32 ? SCALED_FLOAT32 : SCALED);
   putByte(sink, scaled.decimals);
-  putIntegers(sink, scaled.numbers);
+  put(sink, scaled.numbers);
 }
 
 export function takeValues(source: ByteSource, length: number): Float64Array {
+  const values = new Float64Array(length);
+  fillValues(source, values);
+  return values;
+}
+
+/** As `takeValues`, into a column that is there: as many as it has room for. */
+export function fillValues(source: ByteSource, values: Float64Array): void {
   const runs = takeRunLengths(source);
   const presentCount = runs.reduce((sum, run, i) => (i % 2 === 0 ? sum + run : sum), 0);
-  if (runs.reduce((sum, run) => sum + run, 0) !== length)
+  if (runs.reduce((sum, run) => sum + run, 0) !== values.length)
     throw new RangeError('value column has the wrong length');
-  const present = presentCount === 0 ? new Float64Array(0) : takePresent(source, presentCount);
-  if (presentCount === length) return present;
-  const values = new Float64Array(length).fill(NaN);
+  if (presentCount === values.length && presentCount > 0) return fillPresent(source, values);
+  const present = new Float64Array(presentCount);
+  if (presentCount > 0) fillPresent(source, present);
+  values.fill(NaN);
   let from = 0;
   let at = 0;
   for (const [i, run] of runs.entries()) {
     if (i % 2 === 0) values.set(present.subarray(from, (from += run)), at);
     at += run;
   }
-  return values;
 }
 
-function takePresent(source: ByteSource, length: number): Float64Array {
+function fillPresent(source: ByteSource, values: Float64Array): void {
   const method = takeByte(source);
-  if (method === BIT_PATTERNS) return takeBitPatterns(source, length);
+  if (method === BIT_PATTERNS) return fillBitPatterns(source, values);
   if (method > BIT_PATTERNS) throw new RangeError(`value column method ${method} is not 0, 1 or 2`);
   const power = DECIMAL_POWERS[takeByte(source)] ?? 1;
-  const numbers = takeIntegers(source, length);
+  fillIntegers(source, values);
   if (method === SCALED_FLOAT32) {
-    for (let i = 0; i < length; i++) numbers[i] = Math.fround((numbers[i] ?? 0) / power);
+    for (let i = 0; i < values.length; i++) values[i] = Math.fround((values[i] ?? 0) / power);
   } else if (power !== 1) {
-    for (let i = 0; i < length; i++) numbers[i] = (numbers[i] ?? 0) / power;
+    for (let i = 0; i < values.length; i++) values[i] = (values[i] ?? 0) / power;
   }
-  return numbers;
 }
 
 /** Number of runs and their lengths, present first; returns the present values. */
@@ -95,7 +101,8 @@ function putBitPatterns(sink: ByteSink, values: Float64Array): void {
   }
 }
 
-function takeBitPatterns(source: ByteSource, length: number): Float64Array {
+function fillBitPatterns(source: ByteSource, values: Float64Array): void {
+  const { length } = values;
   const words = new Uint32Array(length * 2);
   for (let b = 0; b < BYTES_PER_DOUBLE; b++) {
     const plane = takeSqueezed(source);
@@ -106,5 +113,5 @@ function takeBitPatterns(source: ByteSource, length: number): Float64Array {
     }
   }
   for (let i = 2; i < words.length; i++) words[i] = (words[i] ?? 0) ^ (words[i - 2] ?? 0);
-  return new Float64Array(words.buffer);
+  values.set(new Float64Array(words.buffer));
 }

@@ -13,8 +13,11 @@ export const SHORTEST_LEVEL = 0;
 /** Samples are first sealed in chunks of ten minutes. */
 export const SEALING_LEVEL = 1;
 export const LONGEST_LEVEL = 3;
-/** A chunk above this is split, down to one minute; below it, neighbours are merged, up to one day. */
-export const MOST_SAMPLES_PER_CHUNK = 8192;
+/**
+ * A chunk above this is split, down to one minute; below it, neighbours are merged, up to one day. A day of a tag
+ * polled each second is one chunk; to encode it again, when a late reading comes, takes some 10 ms.
+ */
+export const MOST_SAMPLES_PER_CHUNK = 98_304;
 
 /** Room for 2^26 minutes since 1970, which is up to August 2097, and for 2^27 series, in a double's 53 bits. */
 const MINUTES_PER_SERIES = 2 ** 26;

@@ -1,16 +1,10 @@
 import type { SeriesId } from '../../ports/sample-store.ts';
-import { decodedChunk, encodedChunk } from '../codec/chunk-codec.ts';
-import { NO_SAMPLES, type Samples } from '../samples.ts';
-import {
-  LATEST_MINUTE,
-  blockStart,
-  chunkId,
-  DAY_MINUTES,
-  dayId,
-  minuteOfChunk,
-  seriesOfChunk,
-} from './blocks.ts';
-import { bytesIn, numberIn, type Row, type SqliteFile } from './sqlite-file.ts';
+import { encodedChunk } from '../codec/chunk-codec.ts';
+import type { Samples } from '../samples.ts';
+import { LATEST_MINUTE, blockStart, chunkId, DAY_MINUTES, minuteOfChunk, seriesOfChunk } from './blocks.ts';
+import { newChangedDays, type ChangedDays } from './changed-days.ts';
+import { newChunkReader, type ChunkPart } from './chunk-reader.ts';
+import { numberIn, type Row, type SqliteFile } from './sqlite-file.ts';
 
 /** A chunk as it stands in the file, without its samples. */
 export interface ChunkEntry {
@@ -25,8 +19,10 @@ export interface ChunkTable {
   between(series: SeriesId, fromMinute: number, toMinute: number): readonly ChunkEntry[];
   lastStartingAtOrBefore(series: SeriesId, minute: number): ChunkEntry | null;
   firstEndingAfter(series: SeriesId, minute: number): ChunkEntry | null;
-  /** Empty, and reported, when the chunk is damaged. */
+  /** All of its samples; those of a damaged part are left out and reported. */
   samples(chunk: ChunkEntry): Samples;
+  /** The part of the chunk in which the time lies; empty, and reported, when it is damaged. */
+  partAt(chunk: ChunkEntry, timeMs: number): ChunkPart;
   put(
     series: SeriesId,
     minute: number,
@@ -34,8 +30,10 @@ export interface ChunkTable {
   ): void;
   /** A damaged one goes to quarantine, where a person may still try to read it. */
   delete(chunk: ChunkEntry): void;
-  /** Rises with each change of the day's chunks. */
-  changesOf(day: number): number;
+  /** Which days wait to be rolled up anew. */
+  readonly changed: ChangedDays;
+  /** After a transaction that was undone, or that changed chunks without this table. */
+  forget(): void;
 }
 
 export interface ChunkTableOptions {
@@ -48,41 +46,36 @@ const QUARANTINE = `INSERT INTO quarantine (origin, origin_id, span, n, because,
   SELECT 'chunk', id, span, n, ?, data FROM chunk WHERE id = ?`;
 
 export function openChunkTable(file: SqliteFile, options: ChunkTableOptions): ChunkTable {
-  const changes = newChanges(file, options.nowMs);
+  const changed = newChangedDays(file, options.nowMs);
   const damagedBecause = new Map<number, string>();
+  const reader = newChunkReader(file, (chunk, because) => {
+    if (!damagedBecause.has(chunk.id)) options.damaged(chunk, because);
+    damagedBecause.set(chunk.id, because);
+  });
   return {
     ...entryQueries(file),
-    samples(chunk) {
-      const row = file.first('SELECT data FROM chunk WHERE id = ?', chunk.id);
-      if (row === null) return NO_SAMPLES;
-      try {
-        return decodedChunk(bytesIn(row, 'data'));
-      } catch (error) {
-        if (!damagedBecause.has(chunk.id)) options.damaged(chunk, String(error));
-        damagedBecause.set(chunk.id, String(error));
-        return NO_SAMPLES;
-      }
-    },
+    samples: (chunk) => reader.samples(chunk),
+    partAt: (chunk, timeMs) => reader.partAt(chunk, timeMs),
     put(series, minute, { spanMinutes, samples }) {
-      const data = encodedChunk(samples);
       const id = chunkId(series, minute);
-      file.run(
-        'INSERT OR REPLACE INTO chunk VALUES (?, ?, ?, ?)',
-        id,
-        spanMinutes,
-        samples.timeMs.length,
-        data,
-      );
-      changes.mark(series, minute);
+      const sql = 'INSERT OR REPLACE INTO chunk VALUES (?, ?, ?, ?)';
+      file.run(sql, id, spanMinutes, samples.timeMs.length, encodedChunk(samples));
+      reader.forget();
+      changed.mark(series, minute);
     },
     delete(chunk) {
       const because = damagedBecause.get(chunk.id);
       if (because !== undefined) file.run(QUARANTINE, because, chunk.id);
       damagedBecause.delete(chunk.id);
       file.run('DELETE FROM chunk WHERE id = ?', chunk.id);
-      changes.mark(seriesOfChunk(chunk.id), chunk.minute);
+      reader.forget();
+      changed.mark(seriesOfChunk(chunk.id), chunk.minute);
     },
-    changesOf: (day) => changes.of(day),
+    changed,
+    forget() {
+      reader.forget();
+      changed.forget();
+    },
   };
 }
 
@@ -108,26 +101,6 @@ function entryQueries(
       const row = file.first(sql, chunkId(series, minute), chunkId(series + 1, 0));
       return row === null ? null : entry(row);
     },
-  };
-}
-
-/** Which days changed: what was computed from a day's samples is void, and is computed anew when it has come to rest. */
-interface Changes {
-  mark(series: SeriesId, minute: number): void;
-  of(day: number): number;
-}
-
-function newChanges(file: SqliteFile, nowMs: () => number): Changes {
-  const counts = new Map<number, number>();
-  return {
-    mark(series, minute) {
-      const day = dayId(series, Math.floor(minute / DAY_MINUTES));
-      counts.set(day, (counts.get(day) ?? 0) + 1);
-      file.run('INSERT OR REPLACE INTO changed_day VALUES (?, ?)', day, Math.round(nowMs()));
-      file.run('DELETE FROM rollup_1m WHERE id = ?', day);
-      file.run('DELETE FROM rollup_1h WHERE id = ?', day);
-    },
-    of: (day) => counts.get(day) ?? 0,
   };
 }
 

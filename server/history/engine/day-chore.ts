@@ -61,17 +61,17 @@ function* compactedDay(parts: DayChoreParts, id: number): Generator<void> {
   const { file, chunks, rollups, reach } = parts;
   const day = { series: seriesOfDay(id), day: dayOfId(id) };
   yield* inSlices(parts, mergedChunks(chunks, day));
-  const changesBefore = chunks.changesOf(id);
+  const changesBefore = chunks.changed.changesOf(id);
   for (const entries of dayEntries(parts, day)) {
     if (entries === null) {
       yield;
       continue;
     }
     // Changed while it was being read: it comes to rest again later.
-    if (chunks.changesOf(id) !== changesBefore) return;
+    if (chunks.changed.changesOf(id) !== changesBefore) return;
     file.transact(() => {
       if (entries.minutes.startMs.length > 0) rollups.put(day.series, day.day, entries);
-      file.run('DELETE FROM changed_day WHERE id = ?', id);
+      chunks.changed.unmark(id);
       reach('rollup-written');
     });
     reach('rollup-durable');

@@ -1,5 +1,6 @@
+import { STORED_STATUS } from '../../contract/stored-status.ts';
 import { at, type Samples } from '../samples.ts';
-import { emptyEntries, ENTRY_COLUMNS, entriesOf, type Entries } from '../entries.ts';
+import { emptyEntries, ENTRY_COLUMNS, entriesOf, firstEntries, type Entries } from '../entries.ts';
 import { knownValue } from './known-value.ts';
 import { isStraight, ruleAt, runEnd, type SegmentRule } from './segment-rule.ts';
 
@@ -25,9 +26,10 @@ export function newEntryFold(widthMs: number, most: number, rules: readonly Segm
         } else {
           extend(entries, length - 1, { timeMs, value: knownValue(samples, i), rules });
         }
+        entries.lastUncertain[length - 1] = samples.status[i] === STORED_STATUS.uncertain ? 1 : 0;
       }
     },
-    entries: () => entriesOf((name) => entries[name].subarray(0, length)),
+    entries: () => firstEntries(entries, length),
   };
 }
 
@@ -94,6 +96,7 @@ function join(entries: Entries, i: number, next: Sample & { readonly rules: read
   const mean = isStraight(rule, endMs, next) ? (value + next.value) / 2 : value;
   entries.integral[i] = at(entries.integral, i) + mean * (endMs - fromMs);
   entries.coveredMs[i] = at(entries.coveredMs, i) + endMs - fromMs;
+  entries.uncertainMs[i] = at(entries.uncertainMs, i) + (endMs - fromMs) * at(entries.lastUncertain, i);
 }
 
 /** Adds all of another entry's own. */
@@ -104,13 +107,15 @@ function append(
 ): void {
   entries.integral[i] = at(entries.integral, i) + at(from.integral, row);
   entries.coveredMs[i] = at(entries.coveredMs, i) + at(from.coveredMs, row);
+  entries.uncertainMs[i] = at(entries.uncertainMs, i) + at(from.uncertainMs, row);
+  entries.lastUncertain[i] = at(from.lastUncertain, row);
   entries.lastTimeMs[i] = at(from.lastTimeMs, row);
   entries.lastValue[i] = at(from.lastValue, row);
   mergeKnown(entries, i, knownOf(from, row));
 }
 
 /** What an entry says of its known samples. */
-export interface KnownPart {
+interface KnownPart {
   readonly count: number;
   readonly min: number;
   readonly max: number;
@@ -118,7 +123,7 @@ export interface KnownPart {
   readonly last: number;
 }
 
-export function knownOf(entries: Entries, i: number): KnownPart {
+function knownOf(entries: Entries, i: number): KnownPart {
   return {
     count: at(entries.count, i),
     min: at(entries.min, i),

@@ -14,12 +14,14 @@ export function openHistoryFile(
   { isReadOnly }: { readonly isReadOnly: boolean },
 ): SqliteFile {
   const path = join(folder, HISTORY_FILE);
+  let file: SqliteFile | null = null;
   try {
-    const file = openSqliteFile({ path, isReadOnly, busyMs: BUSY_MS });
+    file = openSqliteFile({ path, isReadOnly, busyMs: BUSY_MS });
     if (isReadOnly) expectLayout(file, path);
     else prepareFile(file, path);
     return file;
   } catch (error) {
+    file?.close();
     throw sqliteCode(error) === null ? error : unusable(path, error);
   }
 }

@@ -24,8 +24,8 @@ export interface Maintenance {
 }
 
 const OVERFULL_ABOVE_SAMPLES = 4_500_000;
-/** 400 pages of 16 KiB: a checkpoint then takes some 10 ms. */
-const CHECKPOINT_ABOVE_PAGES = 400;
+/** 1600 pages of 4 KiB: a checkpoint then takes some 10 ms. */
+const CHECKPOINT_ABOVE_PAGES = 1600;
 /** After a failed write nothing is sealed for a while; the journal goes on if it can. */
 const PAUSE_MS = 10_000;
 
@@ -51,6 +51,7 @@ export function openMaintenance(parts: MaintenanceParts): Maintenance {
     isOverfull: () => pending.total() > OVERFULL_ABOVE_SAMPLES && tickMs() >= pausedUntilMs,
     abandon(error) {
       for (const chore of chores) chore.abandon();
+      parts.chunks.forget();
       pausedUntilMs = tickMs() + PAUSE_MS;
       parts.report(trouble(error, pending.total()));
     },

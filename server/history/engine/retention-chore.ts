@@ -75,7 +75,7 @@ function trustedNow({ catalogue, chunks, nowMs }: RetentionChoreParts): number {
 
 /** Only days that are rolled up, and only when no late sample of them waits to be sealed. */
 function* rawDropped(parts: RetentionChoreParts, series: SeriesId, beforeDay: number): Generator<void> {
-  const { file, horizons, pending, reach } = parts;
+  const { file, chunks, horizons, pending, reach } = parts;
   for (;;) {
     const oldest = oldestDay(file, series);
     if (oldest === null || oldest >= beforeDay) return;
@@ -87,6 +87,7 @@ function* rawDropped(parts: RetentionChoreParts, series: SeriesId, beforeDay: nu
       file.run('DELETE FROM chunk WHERE id >= ? AND id < ?', from, to);
       horizons.raise(series, day * DAY_MS);
     });
+    chunks.forget();
     reach('retention-durable');
     yield;
   }

@@ -1,7 +1,7 @@
 import type { SeriesId } from '../../ports/sample-store.ts';
 import { decodedRollup, encodedRollup } from '../codec/rollup-codec.ts';
-import { dayId, HOUR_MS, MINUTE_MS, type RollupWidthMs } from './blocks.ts';
-import type { Entries } from '../entries.ts';
+import { DAY_MINUTES, dayId, HOUR_MS, MINUTE_MS, type RollupWidthMs } from './blocks.ts';
+import { emptyEntries, type Entries } from '../entries.ts';
 import { bytesIn, type SqliteFile } from './sqlite-file.ts';
 
 /**
@@ -9,7 +9,7 @@ import { bytesIn, type SqliteFile } from './sqlite-file.ts';
  * deletes the row in the same transaction, so a row that is there is true.
  */
 export interface RollupTable {
-  /** Null when there is none, or when it is damaged, which is reported. */
+  /** Null when there is none, or when it is damaged, which is reported. Valid until the next `read`. */
   read(series: SeriesId, day: number, widthMs: RollupWidthMs): Entries | null;
   put(series: SeriesId, day: number, entries: { readonly minutes: Entries; readonly hours: Entries }): void;
 }
@@ -17,6 +17,7 @@ export interface RollupTable {
 export type RollupDamaged = (table: string, id: number, because: string) => void;
 
 export function openRollupTable(file: SqliteFile, damaged: RollupDamaged): RollupTable {
+  const room = emptyEntries(DAY_MINUTES);
   return {
     read(series, day, widthMs) {
       const id = dayId(series, day);
@@ -24,7 +25,7 @@ export function openRollupTable(file: SqliteFile, damaged: RollupDamaged): Rollu
       const row = file.first(`SELECT data FROM ${table} WHERE id = ?`, id);
       if (row === null) return null;
       try {
-        return decodedRollup(bytesIn(row, 'data'));
+        return decodedRollup(bytesIn(row, 'data'), room);
       } catch (error) {
         damaged(table, id, String(error));
         return null;

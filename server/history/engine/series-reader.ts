@@ -6,7 +6,7 @@ import type { Pending } from './pending.ts';
 
 /** Sealed and pending samples of a series as one. */
 export interface SeriesReader {
-  /** Ascending pieces of `[fromMs, toMs)`, each about a chunk; none is empty. */
+  /** Ascending pieces of `[fromMs, toMs)`, each about a part of a chunk; none is empty. */
   pieces(series: SeriesId, fromMs: number, toMs: number): Generator<Samples>;
   /** The newest sample at or before the time: one row, or null. */
   newestUpTo(series: SeriesId, timeMs: number): Samples | null;
@@ -50,9 +50,10 @@ function* pieces(
     const chunk = chunks.firstEndingAfter(series, minuteOf(doneMs));
     const startMs = chunk === null ? range.toMs : Math.max(doneMs, chunk.minute * MINUTE_MS);
     if (chunk === null || startMs >= range.toMs) break;
-    const endMs = Math.min(range.toMs, endOf(chunk));
+    const part = chunks.partAt(chunk, startMs);
+    const endMs = Math.min(range.toMs, part.toMs);
     const waiting = samplesBetween(pending.of(series), doneMs, endMs);
-    const sealed = samplesBetween(chunks.samples(chunk), startMs, endMs);
+    const sealed = samplesBetween(part.samples, startMs, endMs);
     doneMs = endMs;
     yield* unlessEmpty(mergedSamples(sealed, waiting));
   }
@@ -64,23 +65,27 @@ function* unlessEmpty(samples: Samples): Generator<Samples> {
 }
 
 function newestSealed(chunks: ChunkTable, series: SeriesId, timeMs: number): Samples | null {
-  let chunk = chunks.lastStartingAtOrBefore(series, minuteOf(timeMs));
+  let upToMs = timeMs;
+  let chunk = chunks.lastStartingAtOrBefore(series, minuteOf(upToMs));
   while (chunk !== null) {
-    const samples = chunks.samples(chunk);
+    const { samples, fromMs } = chunks.partAt(chunk, upToMs);
     const row = rowAt(samples, firstAtOrAfter(samples.timeMs, timeMs + 1) - 1);
-    if (row !== null || chunk.minute === 0) return row;
-    chunk = chunks.lastStartingAtOrBefore(series, chunk.minute - 1);
+    if (row !== null || fromMs === 0) return row;
+    upToMs = fromMs - 1;
+    if (minuteOf(upToMs) < chunk.minute) chunk = chunks.lastStartingAtOrBefore(series, minuteOf(upToMs));
   }
   return null;
 }
 
 function oldestSealed(chunks: ChunkTable, series: SeriesId, timeMs: number): Samples | null {
-  let chunk = chunks.firstEndingAfter(series, minuteOf(timeMs));
+  let fromMs = timeMs;
+  let chunk = chunks.firstEndingAfter(series, minuteOf(fromMs));
   while (chunk !== null) {
-    const samples = chunks.samples(chunk);
+    const { samples, toMs } = chunks.partAt(chunk, fromMs);
     const row = rowAt(samples, firstAtOrAfter(samples.timeMs, timeMs));
     if (row !== null) return row;
-    chunk = chunks.firstEndingAfter(series, chunk.minute + chunk.spanMinutes);
+    fromMs = toMs;
+    if (fromMs >= endOf(chunk)) chunk = chunks.firstEndingAfter(series, minuteOf(fromMs));
   }
   return null;
 }

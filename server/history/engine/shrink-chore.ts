@@ -5,7 +5,7 @@ import type { SqliteFile } from './sqlite-file.ts';
 
 const LOOK_EVERY_MS = HOUR_MS;
 /** A megabyte at a time. */
-const PAGES_A_SLICE = 64;
+const PAGES_A_SLICE = 256;
 /** Below this the next hours fill the freed pages anyway. */
 const LEAST_SHARE_WORTH_IT = 0.25;
 

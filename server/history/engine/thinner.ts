@@ -1,7 +1,7 @@
+import { STORED_STATUS } from '../../contract/stored-status.ts';
 import type { SeriesId, ThinnedColumns } from '../../ports/sample-store.ts';
 import { at, firstAtOrAfter, type Samples } from '../samples.ts';
 import type { Entries } from '../entries.ts';
-import { knownOf, type KnownPart } from './entry-fold.ts';
 import { knownValue } from './known-value.ts';
 import { isStraight, ruleAt, runEnd, type SegmentRule } from './segment-rule.ts';
 
@@ -18,13 +18,16 @@ export interface Thinner {
   finish(): ThinnedColumns;
 }
 
+/** `timeMs`, `first`, `last`, `min`, `max`, `mean`, `coveredRatio`, `uncertainRatio`: doubles, before the counts. */
+const FINISHED_COLUMNS = 8;
+
 /** `edges`: start of each bucket and the end of the last, ascending. */
 export function newThinner(series: SeriesId, edges: Float64Array, rules: readonly SegmentRule[]): Thinner {
   const buckets = new Buckets(edges, rules);
   return {
     addSamples(samples) {
       for (let i = 0; i < samples.timeMs.length;) {
-        buckets.addSample(at(samples.timeMs, i), knownValue(samples, i));
+        buckets.addSample(samples, i);
         i = buckets.addWithinBucket(samples, i + 1);
       }
     },
@@ -48,11 +51,13 @@ class Buckets {
   private readonly count: Uint32Array;
   private readonly integral: Float64Array;
   private readonly coveredMs: Float64Array;
+  private readonly uncertainMs: Float64Array;
   private rule: SegmentRule;
   /** Bucket of the latest sample, or of the one after it. */
   private index = 0;
   private beforeMs = NaN;
   private beforeValue = NaN;
+  private isBeforeUncertain = false;
 
   constructor(edges: Float64Array, rules: readonly SegmentRule[]) {
     this.edges = edges;
@@ -66,14 +71,17 @@ class Buckets {
     this.count = new Uint32Array(this.length);
     this.integral = new Float64Array(this.length);
     this.coveredMs = new Float64Array(this.length);
+    this.uncertainMs = new Float64Array(this.length);
     this.rule = ruleAt(rules, -Infinity);
   }
 
-  /** `value` is NaN where the sample says that the value is unknown from there on. */
-  addSample(timeMs: number, value: number): void {
+  addSample(samples: Samples, row: number): void {
+    const timeMs = at(samples.timeMs, row);
+    const value = knownValue(samples, row);
     this.runTo(timeMs, value);
     this.beforeMs = timeMs;
     this.beforeValue = value;
+    this.isBeforeUncertain = samples.status[row] === STORED_STATUS.uncertain;
     if (Number.isNaN(value) || !this.moveTo(timeMs)) return;
     const i = this.index;
     if (at(this.count, i) === 0) {
@@ -89,34 +97,54 @@ class Buckets {
   }
 
   /**
-   * Adds the known samples from `from` on that follow each other within the bucket and within what is held, which is
-   * nearly all of them; returns the first that does not. The same sums as `addSample` makes, with less looking.
+   * Adds the samples from `from` on that are as good as the one before and follow each other within the bucket and
+   * within what is held, which is nearly all of them; returns the first that does not. The same sums as `addSample`
+   * makes, with less looking: every reading of a long answer goes through this loop.
    */
   addWithinBucket(samples: Samples, from: number): number {
-    const { index, rule } = this;
-    if (Number.isNaN(this.beforeValue) || !this.isInside(this.beforeMs)) return from;
-    const endMs = Math.min(at(this.edges, index + 1), rule.endsMs);
-    let [fromMs, before] = [this.beforeMs, this.beforeValue];
-    let [min, max, integral, i] = [at(this.min, index), at(this.max, index), 0, from];
-    for (; i < samples.timeMs.length; i++) {
-      const timeMs = at(samples.timeMs, i);
-      const value = knownValue(samples, i);
-      if (timeMs >= endMs || timeMs - fromMs > rule.heldMs || Number.isNaN(value)) break;
-      integral += (rule.isLinear ? (before + value) / 2 : before) * (timeMs - fromMs);
-      min = Math.min(min, value);
-      max = Math.max(max, value);
-      fromMs = timeMs;
-      before = value;
+    const end = this.endWithinBucket(samples, from);
+    if (end === from) return end;
+    const { index } = this;
+    const { timeMs, value } = samples;
+    const beforeShare = this.rule.isLinear ? 0.5 : 1;
+    let fromMs = this.beforeMs;
+    let before = this.beforeValue;
+    let min = at(this.min, index);
+    let max = at(this.max, index);
+    let integral = 0;
+    for (let i = from; i < end; i++) {
+      const nextMs = at(timeMs, i);
+      const next = at(value, i);
+      integral += (before * beforeShare + next * (1 - beforeShare)) * (nextMs - fromMs);
+      if (next < min) min = next;
+      if (next > max) max = next;
+      fromMs = nextMs;
+      before = next;
     }
-    if (i === from) return from;
     this.min[index] = min;
     this.max[index] = max;
     this.last[index] = before;
-    this.count[index] = at(this.count, index) + i - from;
+    this.count[index] = at(this.count, index) + end - from;
     this.integral[index] = at(this.integral, index) + integral;
-    this.coveredMs[index] = at(this.coveredMs, index) + fromMs - this.beforeMs;
+    this.cover(index, fromMs - this.beforeMs);
     this.beforeMs = fromMs;
     this.beforeValue = before;
+    return end;
+  }
+
+  private endWithinBucket({ timeMs, value, status }: Samples, from: number): number {
+    if (Number.isNaN(this.beforeValue) || !this.isInside(this.beforeMs)) return from;
+    const endMs = Math.min(at(this.edges, this.index + 1), this.rule.endsMs);
+    const { heldMs } = this.rule;
+    const wanted = this.isBeforeUncertain ? STORED_STATUS.uncertain : STORED_STATUS.good;
+    let beforeMs = this.beforeMs;
+    let i = from;
+    for (; i < timeMs.length; i++) {
+      const nextMs = at(timeMs, i);
+      if (nextMs >= endMs || nextMs - beforeMs > heldMs) break;
+      if (status[i] !== wanted || Number.isNaN(at(value, i))) break;
+      beforeMs = nextMs;
+    }
     return i;
   }
 
@@ -124,48 +152,55 @@ class Buckets {
     this.runTo(at(entries.firstTimeMs, row), at(entries.firstValue, row));
     this.beforeMs = at(entries.lastTimeMs, row);
     this.beforeValue = at(entries.lastValue, row);
+    this.isBeforeUncertain = entries.lastUncertain[row] === 1;
     if (!this.moveTo(at(entries.startMs, row))) return;
     const i = this.index;
     this.integral[i] = at(this.integral, i) + at(entries.integral, row);
     this.coveredMs[i] = at(this.coveredMs, i) + at(entries.coveredMs, row);
-    this.addKnown(knownOf(entries, row));
-  }
-
-  private addKnown(part: KnownPart): void {
-    if (part.count === 0) return;
-    const i = this.index;
+    this.uncertainMs[i] = at(this.uncertainMs, i) + at(entries.uncertainMs, row);
+    const count = at(entries.count, row);
+    if (count === 0) return;
+    const min = at(entries.min, row);
+    const max = at(entries.max, row);
     const isFirst = at(this.count, i) === 0;
-    if (isFirst) this.first[i] = part.first;
-    if (isFirst || part.min < at(this.min, i)) this.min[i] = part.min;
-    if (isFirst || part.max > at(this.max, i)) this.max[i] = part.max;
-    this.last[i] = part.last;
-    this.count[i] = at(this.count, i) + part.count;
+    if (isFirst) this.first[i] = at(entries.firstKnown, row);
+    if (isFirst || min < at(this.min, i)) this.min[i] = min;
+    if (isFirst || max > at(this.max, i)) this.max[i] = max;
+    this.last[i] = at(entries.lastKnown, row);
+    this.count[i] = at(this.count, i) + count;
   }
 
+  /** All columns in one buffer, which goes to the reader in one piece. */
   finished(series: SeriesId): ThinnedColumns {
     this.runTo(Infinity, NaN);
-    const mean = new Float64Array(this.length);
-    const coveredRatio = new Float64Array(this.length);
-    for (let i = 0; i < this.length; i++) {
-      const covered = at(this.coveredMs, i);
-      const width = at(this.edges, i + 1) - at(this.edges, i);
-      mean[i] = covered > 0 ? at(this.integral, i) / covered : NaN;
-      coveredRatio[i] = Math.min(1, covered / width);
-    }
-    const { first, last, min, max, count } = this;
-    const timeMs = this.edges.slice(0, this.length);
-    return {
-      series,
-      endMs: at(this.edges, this.length),
-      timeMs,
-      first,
-      last,
-      min,
-      max,
-      mean,
-      count,
-      coveredRatio,
+    const { length, edges } = this;
+    const buffer = new ArrayBuffer(length * (FINISHED_COLUMNS * Float64Array.BYTES_PER_ELEMENT + 4));
+    let filled = 0;
+    const column = (from?: Float64Array): Float64Array => {
+      const place = new Float64Array(buffer, filled++ * length * Float64Array.BYTES_PER_ELEMENT, length);
+      if (from !== undefined) place.set(from);
+      return place;
     };
+    const columns = {
+      timeMs: column(edges.subarray(0, length)),
+      first: column(this.first),
+      last: column(this.last),
+      min: column(this.min),
+      max: column(this.max),
+      mean: column(),
+      coveredRatio: column(),
+      uncertainRatio: column(),
+      count: new Uint32Array(buffer, FINISHED_COLUMNS * length * Float64Array.BYTES_PER_ELEMENT, length),
+    };
+    columns.count.set(this.count);
+    for (let i = 0; i < length; i++) {
+      const covered = at(this.coveredMs, i);
+      const width = at(edges, i + 1) - at(edges, i);
+      columns.mean[i] = covered > 0 ? at(this.integral, i) / covered : NaN;
+      columns.coveredRatio[i] = Math.min(1, covered / width);
+      columns.uncertainRatio[i] = Math.min(1, at(this.uncertainMs, i) / width);
+    }
+    return { series, endMs: at(edges, length), ...columns };
   }
 
   /** Whether the time lies in the bucket that the latest sample moved to, by the rule that is looked up. */
@@ -207,8 +242,13 @@ class Buckets {
       const stopMs = Math.min(lastMs, at(edges, i + 1));
       const middle = this.beforeValue + slope * ((startMs + stopMs) / 2 - fromMs);
       this.integral[i] = at(this.integral, i) + middle * (stopMs - startMs);
-      this.coveredMs[i] = at(this.coveredMs, i) + stopMs - startMs;
+      this.cover(i, stopMs - startMs);
       startMs = stopMs;
     }
+  }
+
+  private cover(i: number, ms: number): void {
+    this.coveredMs[i] = at(this.coveredMs, i) + ms;
+    if (this.isBeforeUncertain) this.uncertainMs[i] = at(this.uncertainMs, i) + ms;
   }
 }

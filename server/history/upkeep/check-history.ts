@@ -7,14 +7,13 @@ import {
   dayId,
   dayOfId,
   minuteOfChunk,
-  MINUTE_MS,
   seriesOfChunk,
   seriesOfDay,
 } from '../engine/blocks.ts';
 import { openHistoryFile } from '../engine/history-file.ts';
 import { ownedFolder } from '../engine/owner-lock.ts';
 import { bytesIn, numberIn, type Row, type SqliteFile } from '../engine/sqlite-file.ts';
-import { isAscending } from '../samples.ts';
+import { expectPlace, soundParts } from './sound-parts.ts';
 
 export interface Damage {
   readonly table: string;
@@ -98,19 +97,15 @@ function* keysOf(file: SqliteFile, table: string, key: string): Generator<{ read
 }
 
 function proveChunk(row: Row): void {
-  const { timeMs } = decodedChunk(bytesIn(row, 'data'));
-  const startMs = minuteOfChunk(numberIn(row, 'id')) * MINUTE_MS;
-  const endMs = startMs + numberIn(row, 'span') * MINUTE_MS;
-  if (timeMs.length !== numberIn(row, 'n'))
-    throw new RangeError(`holds ${timeMs.length} samples, not ${numberIn(row, 'n')}`);
-  if (!isAscending(timeMs)) throw new RangeError('times do not ascend');
-  if ((timeMs[0] ?? startMs) < startMs || (timeMs[timeMs.length - 1] ?? startMs) >= endMs) {
-    throw new RangeError(`times lie outside ${startMs} to ${endMs}`);
-  }
+  const samples = decodedChunk(bytesIn(row, 'data'));
+  const count = samples.timeMs.length;
+  if (count !== numberIn(row, 'n')) throw new RangeError(`holds ${count} samples, not ${numberIn(row, 'n')}`);
+  expectPlace(row, samples);
 }
 
 function quarantine(file: SqliteFile, { table, id, because }: Damage): void {
   const key = table === 'journal' ? 'seq' : 'id';
+  const sound = table === 'chunk' ? soundParts(file, id) : null;
   const span = table === 'chunk' ? 'span, n' : 'NULL, NULL';
   file.run(
     `INSERT INTO quarantine (origin, origin_id, span, n, because, data)
@@ -120,6 +115,7 @@ function quarantine(file: SqliteFile, { table, id, because }: Damage): void {
     id,
   );
   file.run(`DELETE FROM ${table} WHERE ${key} = ?`, id);
+  if (sound !== null) file.run('INSERT INTO chunk VALUES (?, ?, ?, ?)', id, sound.span, sound.n, sound.data);
   if (table !== 'journal') rollUpAnew(file, table === 'chunk' ? dayOfChunk(id) : id);
 }
 

@@ -50,5 +50,6 @@ function thinnedSeries(
     mean: column('mean'),
     count: numberColumn(pieces.map(({ count }) => count)),
     coveredRatio: numberColumn(pieces.map(({ coveredRatio }) => coveredRatio)),
+    uncertainRatio: numberColumn(pieces.map(({ uncertainRatio }) => uncertainRatio)),
   };
 }
