@@ -1,9 +1,10 @@
-import { Worker } from 'node:worker_threads';
 import type { SampleStore } from '../ports/sample-store.ts';
 import { packedBatch } from './packed-batch.ts';
 import { KEEP_ALL, type Retention } from './engine/retention.ts';
 import type { Report } from './engine/reports.ts';
+import { lastingLine } from './worker/lasting-line.ts';
 import { openLine, type Line } from './worker/line.ts';
+import { newHistoryWorker } from './worker/new-history-worker.ts';
 import type { WorkerSettings } from './worker/worker-settings.ts';
 
 export interface SampleStoreOptions {
@@ -30,13 +31,8 @@ export async function openSampleStore(options: SampleStoreOptions): Promise<Hist
     isReadOnly: options.isReadOnly ?? false,
     retention: options.retention ?? KEEP_ALL,
   };
-  const worker = new Worker(new URL('./worker/history-worker.ts', import.meta.url), {
-    workerData: settings,
-    // Columns live outside of the heap; a small nursery keeps what is inside of it small.
-    resourceLimits: { maxYoungGenerationSizeMb: 16 },
-  });
-  const line = await openLine(worker, options.report ?? ((): void => undefined));
-  return storeOn(line);
+  const report = options.report ?? ((): void => undefined);
+  return storeOn(await lastingLine(() => openLine(newHistoryWorker(settings), report), report));
 }
 
 function storeOn(line: Line): HistoryStore {

@@ -20,13 +20,22 @@ export interface Line {
   close(): Promise<void>;
 }
 
+/** As long as its worker lives. */
+export interface WorkerLine extends Line {
+  /** Resolves with the reason when the worker has ended, asked or not. */
+  readonly ended: Promise<string>;
+}
+
 /** 44 MB on the way to the worker; more is refused, and may be sent again. */
 const MOST_SAMPLES_UNDER_WAY = 2_000_000;
 
 /** Resolves when the worker has opened the file. */
-export async function openLine(worker: Worker, report: Report): Promise<Line> {
+export async function openLine(worker: Worker, report: Report): Promise<WorkerLine> {
   const board = newSwitchboard();
-  const exited = new Promise<void>((resolve) => worker.once('exit', () => resolve()));
+  const ended = new Promise<string>((resolve) => {
+    worker.once('error', (error) => resolve(String(error)));
+    worker.once('exit', (code) => resolve(`it ended with code ${code}`));
+  });
   const opened = new Promise<void>((resolve, reject) => {
     const endAll = (error: Error): void => {
       board.endAll(error);
@@ -38,14 +47,13 @@ export async function openLine(worker: Worker, report: Report): Promise<Line> {
       else if (answer.kind === 'report') report(answer.report);
       else board.take(answer);
     });
-    worker.on('error', (error) => endAll(stopped(String(error))));
-    worker.on('exit', () => endAll(stopped('the history thread has ended')));
+    void ended.then((why) => endAll(threadEnded(why, 'what was under way may be sent again')));
   });
   await opened;
-  return lineOn(worker, board, exited);
+  return lineOn(worker, board, ended);
 }
 
-function lineOn(worker: Worker, board: Switchboard, exited: Promise<void>): Line {
+function lineOn(worker: Worker, board: Switchboard, ended: Promise<Error>): WorkerLine {
   const post = (question: Question, transfer: readonly ArrayBuffer[] = []): void => {
     worker.postMessage(question, transfer);
   };
@@ -82,8 +90,9 @@ function lineOn(worker: Worker, board: Switchboard, exited: Promise<void>): Line
     },
     async close() {
       if (board.end() === null) await call('close', null);
-      await exited;
+      await ended;
     },
+    ended,
   };
 }
 
@@ -104,14 +113,9 @@ function boundedAppend(board: Switchboard, post: Post): Line['append'] {
   };
 }
 
-function stopped(got: string): StoreFault {
-  const expected = 'a running history thread';
-  return new StoreFault('HISTORY_UNWRITABLE', {
-    subject: 'history',
-    got,
-    expected,
-    remedy: 'open the store again',
-  });
+export function threadEnded(got: string, remedy: string): StoreFault {
+  const expected = 'a running thread';
+  return new StoreFault('HISTORY_UNWRITABLE', { subject: 'history thread', got, expected, remedy });
 }
 
 function tooMany(got: number): StoreFault {
