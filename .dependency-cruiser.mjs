@@ -93,6 +93,13 @@ const ROOMS = [
     usesNode: true,
   },
   {
+    name: 'study',
+    reason:
+      'What was is asked of the same rules as live, through the ports; whoever studies the past touches nothing of the present.',
+    uses: [CALC, CONTRACT, PORTS, '^server/(alarms|config|line)/'],
+    usesNode: true,
+  },
+  {
     name: 'web',
     reason:
       'The web serves what the ports give; a page that reached deeper could not be tested without a plant.',

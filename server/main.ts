@@ -27,6 +27,7 @@ import type { Broadcaster } from './ports/broadcaster.ts';
 import type { RecordStore } from './ports/record-store.ts';
 import type { SampleStore, SeriesDefinition, SeriesId } from './ports/sample-store.ts';
 import type { TagSource } from './ports/tag-source.ts';
+import { alarmStudy } from './study/alarm-study.ts';
 import { startWeb } from './web/start-web.ts';
 
 /** The one writer of this data folder; its sequence goes on over restarts. */
@@ -64,6 +65,7 @@ async function main(): Promise<void> {
     seriesOf: seriesLookUp(house),
     records: stores.records,
     desk: house.commands,
+    alarms: alarmStudy({ config, samples: stores.samples, records: stores.records, clock: systemClock }),
     clock: systemClock,
     log: stores.logger.child({}, { level: 'warn' }),
   });

@@ -19,7 +19,12 @@ export type AlarmOrder =
       readonly isOneShot: boolean;
       readonly reason: string;
     })
-  | (Ordered & { readonly kind: 'take-out-of-service' | 'put-back-in-service'; readonly reason: string });
+  | ServiceOrder;
+
+type ServiceOrder = Ordered & {
+  readonly kind: 'take-out-of-service' | 'put-back-in-service';
+  readonly reason: string;
+};
 
 /**
  * Does what a person asked. An order that no longer fits is without effect: two people may press at the same
@@ -53,18 +58,35 @@ function ordered(
       const told = { shelved: { by, timeMs, untilMs, isOneShot, reason } };
       return happened(plan, record, { ...how, event: 'shelve', told, said: { reason, untilMs } });
     }
-    case 'take-out-of-service': {
-      if (record.life.isOutOfService) return record;
-      const { reason } = order;
-      const told = { outOfService: { by, timeMs, reason } };
-      return happened(plan, record, { ...how, event: 'take-out', told, said: { reason } });
-    }
-    case 'put-back-in-service': {
-      if (!record.life.isOutOfService) return record;
-      const told = { acknowledged: null, outOfService: null };
-      return happened(plan, record, { ...how, event: 'put-back', told, said: { reason: order.reason } });
-    }
+    default:
+      return served(plan, record, { ...how, order });
   }
+}
+
+function served(
+  plan: AlarmPlan,
+  record: AlarmRecord,
+  {
+    order,
+    ...how
+  }: Omit<Parameters<typeof happened>[2], 'event' | 'told' | 'said'> & { readonly order: ServiceOrder },
+): AlarmRecord {
+  const { by, timeMs, reason } = order;
+  const isOut = order.kind === 'take-out-of-service';
+  if (isOut === record.life.isOutOfService) return record;
+  return isOut
+    ? happened(plan, record, {
+        ...how,
+        event: 'take-out',
+        told: { outOfService: { by, timeMs, reason } },
+        said: { reason },
+      })
+    : happened(plan, record, {
+        ...how,
+        event: 'put-back',
+        told: { acknowledged: null, outOfService: null },
+        said: { reason },
+      });
 }
 
 function acknowledged(

@@ -94,10 +94,7 @@ export function alarmStateOf(life: Lifecycle): AlarmState {
 /** The life after an event; an event that means nothing in this state changes nothing. */
 export function lifeAfter(life: Lifecycle, event: LifecycleEvent, isLatching: boolean): Lifecycle {
   const withholding = WITHHOLDING[event];
-  if (withholding !== undefined) {
-    const after = { ...life, ...withholding };
-    return isWithheldAlike(life, after) ? life : afterWithholding(life, after);
-  }
+  if (withholding !== undefined) return afterWithholding(life, { ...life, ...withholding });
 
   const isActive = event === 'raise' || (life.isActive && event !== 'clear');
   if (isWithheld(life)) return isActive === life.isActive ? life : { ...life, isActive };
@@ -119,6 +116,7 @@ function isWithheldAlike(one: Lifecycle, other: Lifecycle): boolean {
 }
 
 function afterWithholding(before: Lifecycle, after: Lifecycle): Lifecycle {
+  if (isWithheldAlike(before, after)) return before;
   if (isWithheld(after)) return { ...after, standing: 'normal' };
   if (!isWithheld(before)) return before;
   return { ...after, standing: after.isActive ? 'unacknowledged' : 'normal' };

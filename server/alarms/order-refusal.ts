@@ -5,7 +5,7 @@ import type { AlarmState } from './alarm-state.ts';
 import { alarmStateOf, lifeAfter, type LifecycleEvent } from './lifecycle.ts';
 
 /** ISA-18.2 leaves the longest time to the plant; a shift and a half-forgotten handover is as long as it may be. */
-const SHELVED_MS_MAX = 12 * 3_600_000;
+export const SHELVED_MS_MAX = 12 * 3_600_000;
 
 const EVENTS: Readonly<Record<AlarmOrder['kind'], LifecycleEvent>> = {
   acknowledge: 'acknowledge',

@@ -1,8 +1,8 @@
 import type { AlarmTransition } from '../contract/alarm-message.ts';
 import type { AlarmConfiguration } from '../contract/alarm-rule.ts';
 import type { LineGraph } from '../contract/line-graph.ts';
-import { alarmSetup } from './alarm-setup.ts';
-import { alarmStateAtStart } from './alarm-state.ts';
+import { alarmSetup, type AlarmSetup } from './alarm-setup.ts';
+import { alarmStateAtStart, type AlarmState } from './alarm-state.ts';
 import { annunciationCounts, annunciationsIn, type AlarmCount } from './annunciations.ts';
 import { stepAlarms, type AlarmInput } from './step-alarms.ts';
 
@@ -14,6 +14,17 @@ export interface Replay {
   readonly transitions: readonly AlarmTransition[];
 }
 
+export type ReplayTick = Pick<AlarmInput, 'frame' | 'figures' | 'restarts'>;
+
+/** A replay under way; what happened so far is added to it. */
+export interface ReplayRun {
+  readonly setup: AlarmSetup;
+  readonly transitions: AlarmTransition[];
+  state: AlarmState;
+  /** The end of the last tick played; null before the first. */
+  playedMs: number | null;
+}
+
 /**
  * What would these rules have done over recorded time?
  *
@@ -23,16 +34,31 @@ export interface Replay {
 export function replayedAlarms(
   configuration: AlarmConfiguration,
   graphs: readonly LineGraph[],
-  ticks: Iterable<Pick<AlarmInput, 'frame' | 'figures' | 'restarts'>>,
+  ticks: Iterable<ReplayTick>,
 ): Replay {
+  const run = newReplay(configuration, graphs);
+  for (const tick of ticks) playTick(run, tick);
+  return replayOf(run.transitions);
+}
+
+export function newReplay(configuration: AlarmConfiguration, graphs: readonly LineGraph[]): ReplayRun {
   const setup = alarmSetup(configuration, graphs);
-  const transitions: AlarmTransition[] = [];
-  let state = alarmStateAtStart(setup);
-  for (const tick of ticks) {
-    const step = stepAlarms(setup, state, { ...tick, acknowledgements: [] });
-    state = step.state;
-    transitions.push(...step.transitions);
-  }
+  return { setup, transitions: [], state: alarmStateAtStart(setup), playedMs: null };
+}
+
+export function playTick(run: ReplayRun, tick: ReplayTick): void {
+  const step = stepAlarms(run.setup, run.state, { ...tick, acknowledgements: [] });
+  run.state = step.state;
+  run.playedMs = tick.frame.endMs;
+  run.transitions.push(...step.transitions);
+}
+
+/** Stops have been seen that are not put in order yet: time alone moves them on. */
+export function isUndecided({ state }: ReplayRun): boolean {
+  return state.cascades.some((cascades) => cascades.some(({ headSlot }) => headSlot === null));
+}
+
+function replayOf(transitions: readonly AlarmTransition[]): Replay {
   const annunciations = annunciationsIn(transitions);
   return { annunciations, counts: annunciationCounts(annunciations), transitions };
 }

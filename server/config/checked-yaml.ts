@@ -54,7 +54,7 @@ export function checkedText<Schema extends TSchema>(
       remedy: `mend that line; ${source.outcome}`,
     });
   }
-  const value: unknown = document.toJS();
+  const value = plainValue(document, source);
   const at = { source, document, lines };
   const first = shapeErrors(schema, value)[0];
   if (first !== undefined) throw shapeFault(first, { ...at, keys: [], value });
@@ -63,6 +63,21 @@ export function checkedText<Schema extends TSchema>(
     placeOf: (path) => `${source.name}:${lineOfPath(document, lines, path)}`,
     faultAt: (keys, made, error) => shapeFault(error, { ...at, keys, value: made }),
   };
+}
+
+/** Throws for a text that unfolds to more than anybody could have meant. */
+function plainValue(document: Document, { name, outcome }: TextSource): unknown {
+  try {
+    return document.toJS();
+  } catch (cause) {
+    const got = cause instanceof Error ? cause.message : String(cause);
+    const remedy = `write it out; ${outcome}`;
+    throw new Fault(
+      'CONFIG_SYNTAX',
+      { subject: name, got, expected: 'YAML that unfolds to a value', remedy },
+      { cause },
+    );
+  }
 }
 
 async function textOf(file: string): Promise<string> {

@@ -47,15 +47,14 @@ export function proposedAlarms(text: string, inForce: AlarmConfiguration): Propo
   const made = rules.map((given, index) => madeRule(proposal, index, inForce));
   const madeById = new Map(made.map((rule) => [rule.id, rule]));
   const known = new Set(inForce.rules.map(({ id }) => id));
-  const kept = inForce.rules.filter(({ id }) => !without.includes(id));
+  const gone = new Set(without);
+  const kept = inForce.rules.filter(({ id }) => !gone.has(id)).map((rule) => madeById.get(rule.id) ?? rule);
+  const added = made.filter(({ id }) => !known.has(id));
   return {
     configuration: {
-      ...withoutRules(inForce, new Set(without)),
+      ...withoutRules(inForce, gone),
       cards: { ...inForce.cards, ...cards },
-      rules: [
-        ...kept.map((rule) => madeById.get(rule.id) ?? rule),
-        ...made.filter(({ id }) => !known.has(id)),
-      ],
+      rules: [...kept, ...added].map((rule) => withoutTaking(rule, gone)),
     },
     touched: [...new Set([...made.map(({ id }) => id), ...without])],
     placeOf: proposal.placeOf,
@@ -66,7 +65,9 @@ function madeRule(proposal: Proposal, index: number, inForce: AlarmConfiguration
   const given = proposal.value.rules?.[index];
   const base = inForce.rules.find(({ id }) => id === given?.id);
   const laid = Object.entries({ ...base, ...given });
-  const made: unknown = Object.fromEntries(laid.filter(([key, value]) => value !== null || key === 'machine'));
+  const made: unknown = Object.fromEntries(
+    laid.filter(([key, value]) => value !== null || key === 'machine'),
+  );
   const [error] = shapeErrors(AlarmRuleSchema, made);
   if (error !== undefined) throw proposal.faultAt(['rules', String(index)], made, error);
   return made as AlarmRule;
@@ -85,10 +86,18 @@ function withoutRules(configuration: AlarmConfiguration, gone: ReadonlySet<strin
         ? settings
         : {
             ...settings,
-            latch: { ...latch, rules: Object.fromEntries(Object.entries(latch.rules).filter(([, id]) => staying(id))) },
+            latch: {
+              ...latch,
+              rules: Object.fromEntries(Object.entries(latch.rules).filter(([, id]) => staying(id))),
+            },
           },
     ),
   };
+}
+
+function withoutTaking(rule: AlarmRule, gone: ReadonlySet<string>): AlarmRule {
+  if (!('takes' in rule) || typeof rule.takes !== 'object') return rule;
+  return { ...rule, takes: rule.takes.filter((id) => !gone.has(id)) };
 }
 
 function expectOnce({ placeOf }: Proposal, rules: readonly { readonly id: string }[]): void {

@@ -1,8 +1,5 @@
 import { Type } from 'typebox';
 
-/** ISA-18.2 leaves the longest time to the plant; a shift and a half-forgotten handover is as long as it may be. */
-export const SHELVED_MS_MAX = 12 * 3_600_000;
-
 const Alarm = Type.String({
   minLength: 1,
   maxLength: 200,
@@ -24,7 +21,7 @@ export const AlarmCommands = [
   Type.Object({
     kind: Type.Literal('shelve-alarm'),
     alarm: Alarm,
-    forMs: Type.Number({ description: `More than 0 and at most 12 h, ${SHELVED_MS_MAX}; one-shot too` }),
+    forMs: Type.Number({ description: 'More than 0 and at most 12 h; one-shot too' }),
     /** Ends before its time when the condition has come and gone. */
     isOneShot: Type.Boolean(),
     reason: Reason,

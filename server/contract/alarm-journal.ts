@@ -25,8 +25,7 @@ export const JournalFilterProperties = {
   /** In any of alarm, machine, subject, code, states, person and reason, whatever its case. */
   text: Type.Optional(Type.String({ maxLength: 200 })),
 };
-const JournalFilterSchema = Type.Object(JournalFilterProperties);
-export type JournalFilter = Static<typeof JournalFilterSchema>;
+export type JournalFilter = Static<ReturnType<typeof Type.Object<typeof JournalFilterProperties>>>;
 
 export const JournalPageSchema = Type.Object(
   {

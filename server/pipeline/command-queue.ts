@@ -1,4 +1,5 @@
 import type { AlarmOrder } from '../alarms/alarm-order.ts';
+import { restartOfCommand } from '../alarms/chart-restarts.ts';
 import type { ChartRestart } from '../alarms/step-alarms.ts';
 import { rolesFor } from '../contract/command-rights.ts';
 import type { Command, CommandRequest, CommandResult } from '../contract/commands.ts';
@@ -6,7 +7,7 @@ import { faultText } from '../contract/faults.ts';
 import type { CommandDesk } from '../ports/command-desk.ts';
 import type { Authorship, RecordStore } from '../ports/record-store.ts';
 import { ordersOfCommand, type AlarmsAtHand } from './alarm-orders.ts';
-import { restartOfCommand } from './chart-restarts.ts';
+
 
 /** More than people can ask in a tick; beyond it the asker is told to try again. */
 const WAITING_COUNT_MAX = 1000;

@@ -6,6 +6,7 @@ import { foreignRequest } from './foreign-request.ts';
 import { refuseBytes } from './refuse-bytes.ts';
 import { refuse } from './refuse-errors.ts';
 import { requestValidator } from './request-validator.ts';
+import { alarmRoutes } from './routes/alarm-routes.ts';
 import { commandRoutes } from './routes/command-routes.ts';
 import { exportRoute } from './routes/export-route.ts';
 import { healthRoute } from './routes/health-route.ts';
@@ -18,6 +19,16 @@ import type { WebApp, WebHouse } from './web-house.ts';
 /** The largest is a lot with its products or a hand sample with its results. */
 const BODY_BYTES_MAX = 65_536;
 const REQUEST_MS_MAX = 30_000;
+
+const ROUTES = [
+  plantRoutes,
+  historyRoutes,
+  exportRoute,
+  alarmRoutes,
+  recordRoutes,
+  commandRoutes,
+  healthRoute,
+] as const;
 
 /** The whole HTTP side without a port, so that tests ask it directly. */
 export async function buildApp(house: WebHouse): Promise<WebApp> {
@@ -48,9 +59,7 @@ export async function buildApp(house: WebHouse): Promise<WebApp> {
   });
 
   await apiDocument(app);
-  for (const routes of [plantRoutes, historyRoutes, exportRoute, recordRoutes, commandRoutes, healthRoute]) {
-    routes(app, house);
-  }
+  for (const routes of ROUTES) routes(app, house);
   await clientFiles(app, house.clientFolder);
   return app;
 }

@@ -1,6 +1,7 @@
 import type { FastifyBaseLogger } from 'fastify';
 import type { PlantDescription } from '../contract/plant-description.ts';
 import type { UnitCode } from '../contract/unit-code.ts';
+import type { AlarmStudy } from '../ports/alarm-study.ts';
 import type { Clock } from '../ports/clock.ts';
 import type { CommandDesk } from '../ports/command-desk.ts';
 import type { ExportHistory } from '../ports/history-export.ts';
@@ -28,6 +29,7 @@ export interface WebOptions {
   readonly seriesOf: (name: string) => KeptSeries | undefined;
   readonly records: RecordStore;
   readonly desk: CommandDesk;
+  readonly alarms: AlarmStudy;
   readonly clock: Clock;
   readonly log: FastifyBaseLogger;
 }

@@ -14,7 +14,6 @@ import { aHandSample, aLot, aMark, anAlarm, SHIFT_START_MS } from '#tests/suppor
 
 const ALL = { fromMs: 0, toMs: Number.MAX_SAFE_INTEGER };
 const ada = { id: 'Ada', role: 'operator' } as const;
-const bo = { id: 'Bo', role: 'maintenance' } as const;
 /** The plant's clock is a little behind ours. */
 const PLANT_NOW_MS = SHIFT_START_MS - 40;
 
@@ -56,6 +55,9 @@ function rig(alarms: readonly AlarmMessage[] = [], records: RecordStore = memory
 }
 
 const alarm = anAlarm();
+const SHELVED = {
+  shelved: { by: 'Bo', timeMs: 0, untilMs: PLANT_NOW_MS + 1, isOneShot: false, reason: 'probe' },
+};
 const acknowledge = { kind: 'acknowledge-alarm', alarm: alarm.id } as const;
 
 describe('a command', () => {
@@ -164,7 +166,9 @@ describe('a command that does not fit', () => {
   it.each(['acknowledged', 'latched-acknowledged', 'shelved', 'suppressed-by-design', 'normal'] as const)(
     'is an acknowledgement of an alarm that is %s',
     async (state) => {
-      expect(await rig([anAlarm({ state })]).carriedOut(acknowledge)).toMatchObject({
+      const withheld = { shelved: SHELVED, 'suppressed-by-design': { suppressedBy: ['line-1.line.idle'] } };
+      const more = Reflect.get(withheld, state) as Partial<AlarmMessage> | undefined;
+      expect(await rig([anAlarm({ state, ...more })]).carriedOut(acknowledge)).toMatchObject({
         refused: `COMMAND_REFUSED acknowledge-alarm ${alarm.id}: got ${state}, expected a state in which one can acknowledge; nothing was changed; somebody may have been quicker`,
       });
     },

@@ -27,6 +27,13 @@ function shapeOf(file: string): readonly string[] {
   return rows.map((row) => String(row['sql']).replace(/\s+/g, ' ').replace(/\( /g, '(').replace(/ \)/g, ')'));
 }
 
+function entriesOf(file: string): readonly unknown[] {
+  const sqlite = new DatabaseSync(file, { readOnly: true });
+  const rows = sqlite.prepare('SELECT * FROM alarm_transition').all();
+  sqlite.close();
+  return rows;
+}
+
 async function opened(file: string): Promise<string> {
   await openRecordStore({ file }).close();
   return file;
@@ -68,6 +75,17 @@ describe('migrate', () => {
     expect(await store.standingAlarms()).toMatchObject([{ state: 'unacknowledged' }]);
     expect(await store.commandJournal(EVER)).toMatchObject([{ command: { kind: 'end-lot' } }]);
     await store.close();
+  });
+
+  it('fills in machine and subject of alarm entries from before version 3 without touching them', async () => {
+    const file = fileOfVersion(2);
+    const written = entriesOf(file);
+    const store = openRecordStore({ file });
+    const filled = { machine: 'destoner', subject: 'line-1.destoner.stopped' };
+    expect(await store.alarmJournal(EVER)).toMatchObject([filled]);
+    expect(await store.lastAlarmEntries(EVER.toMs)).toMatchObject([{ id: 1, ...filled }]);
+    await store.close();
+    expect(entriesOf(file)).toEqual(written);
   });
 
   it('leaves a file at its version when a step fails half-way, so that the step can be tried again', () => {

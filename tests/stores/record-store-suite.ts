@@ -1,4 +1,5 @@
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
+import type { JournalEntry } from '#server/contract/alarm-journal.ts';
 import type { RecordStore } from '#server/ports/record-store.ts';
 import {
   aHandSample,
@@ -122,6 +123,69 @@ export function recordStoreSuite(name: string, open: () => RecordStore): void {
       await store.journalAlarms([back], []);
       expect(await store.alarmJournal(minutes(0, 60))).toEqual([feed, stop, back]);
       expect(await store.alarmJournal(minutes(0, 2))).toEqual([feed]);
+    });
+
+    it('answers the alarm journal page by page, either way, without leaving out or repeating an entry', async () => {
+      const entries = [3, 1, 2, 2, 2, 5].map((minute, index) =>
+        aTransition({ timeMs: atMinute(minute), by: `person ${index}` }),
+      );
+      await store.journalAlarms(entries, []);
+      const inOrder = await store.alarmJournal(EVER);
+      for (const order of ['oldest-first', 'newest-first'] as const) {
+        const read: JournalEntry[] = [];
+        for (let pages = 0; pages < 4; pages += 1) {
+          const after = read.at(-1) ?? null;
+          read.push(...(await store.alarmEntries({ ...EVER, order, after, limit: 2 })));
+        }
+        expect(order === 'oldest-first' ? read : read.toReversed()).toMatchObject(inOrder);
+        expect(new Set(read.map(({ id }) => id)).size).toBe(entries.length);
+      }
+      const part = { ...minutes(2, 3), order: 'newest-first', after: null, limit: 10 } as const;
+      expect((await store.alarmEntries(part)).map(({ by }) => by)).toEqual([
+        'person 4',
+        'person 3',
+        'person 2',
+      ]);
+    });
+
+    it('finds the last entry of each alarm before an instant', async () => {
+      const feed = aTransition({ alarm: 'line-1.line.feed-rate', timeMs: atMinute(1) });
+      const stop = aTransition({ timeMs: atMinute(2) });
+      const back = aTransition({ timeMs: atMinute(4), from: 'unacknowledged', to: 'normal' });
+      await store.journalAlarms([back, stop, feed], []);
+      const lastBefore = async (minute: number) =>
+        (await store.lastAlarmEntries(atMinute(minute))).map(({ alarm, to }) => [alarm, to]);
+      expect(await lastBefore(1)).toEqual([]);
+      expect(await lastBefore(4)).toEqual([
+        [feed.alarm, 'unacknowledged'],
+        [stop.alarm, 'unacknowledged'],
+      ]);
+      expect(await lastBefore(5)).toEqual([
+        [feed.alarm, 'unacknowledged'],
+        [stop.alarm, 'normal'],
+      ]);
+    });
+
+    it('keeps why a person withheld an alarm and until when', async () => {
+      const shelving = {
+        to: 'shelved',
+        by: 'Ada',
+        reason: 'probe is being changed',
+        untilMs: atMinute(60),
+      } as const;
+      const away = { to: 'out-of-service', by: 'Bo', reason: 'overhaul' } as const;
+      const shelved = {
+        by: 'Ada',
+        timeMs: atMinute(0),
+        untilMs: atMinute(60),
+        isOneShot: true,
+        reason: 'probe',
+      };
+      const outOfService = { by: 'Bo', timeMs: atMinute(1), reason: 'overhaul' };
+      const alarm = anAlarm({ state: 'out-of-service', shelved, outOfService, card: 'machine-stopped' });
+      await store.journalAlarms([aTransition(shelving), aTransition(away)], [alarm]);
+      expect(await store.alarmJournal(EVER)).toMatchObject([shelving, away]);
+      expect(await store.standingAlarms()).toEqual([alarm]);
     });
 
     it('knows how each alarm stands after the newest word on it', async () => {

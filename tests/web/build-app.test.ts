@@ -126,7 +126,13 @@ describe('the API document', () => {
     expect(openapi).toBe('3.1.0');
     expect(Object.keys(paths).sort()).toEqual([
       '/api/alarms',
+      '/api/alarms/catalogue',
       '/api/alarms/journal',
+      '/api/alarms/journal/export',
+      '/api/alarms/journal/search',
+      '/api/alarms/measures',
+      '/api/alarms/measures/shifts',
+      '/api/alarms/replay',
       '/api/commands',
       '/api/hand-samples',
       '/api/health',

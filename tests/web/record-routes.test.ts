@@ -1,15 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import {
-  aHandSample,
-  aLot,
-  aMark,
-  anAlarm,
-  aTransition,
-  MINUTE_MS,
-  said,
-  SHIFT_START_MS,
-} from '#tests/support/record-builders.ts';
-import { update, webHouse } from './web-fixture.ts';
+import { aHandSample, aLot, aMark, MINUTE_MS, said, SHIFT_START_MS } from '#tests/support/record-builders.ts';
+import { webHouse } from './web-fixture.ts';
 import { appOf, ask } from './http-app.ts';
 
 const HOUR = `fromMs=${SHIFT_START_MS}&toMs=${SHIFT_START_MS + 60 * MINUTE_MS}`;
@@ -24,7 +15,6 @@ async function fullHouse() {
   await records.startShift('line-1', 'late', said(480));
   await records.writeMark(aMark(), said(2));
   await records.recordHandSample(aHandSample(), said(3));
-  await records.journalAlarms([aTransition()], []);
   return house;
 }
 
@@ -33,7 +23,6 @@ describe('what is kept beside samples', () => {
     ['/api/lots', 'lots'],
     ['/api/marks', 'marks'],
     ['/api/hand-samples', 'handSamples'],
-    ['/api/alarms/journal', 'alarmJournal'],
   ] as const)('is answered by %s as the store has it, and not outside the range', async (address, read) => {
     const house = await fullHouse();
     const app = await appOf(house);
@@ -57,14 +46,5 @@ describe('what is kept beside samples', () => {
         'REQUEST_INVALID query.toMs: got nothing, expected a value; mend it and send it again; ' +
         '/api/docs says what each request takes',
     });
-  });
-});
-
-describe('GET /api/alarms', () => {
-  it('answers the alarms that are not normal', async () => {
-    const house = webHouse();
-    house.newest.take(update({ alarms: [anAlarm(), anAlarm({ id: 'other' })] }));
-    house.newest.take(update({ alarms: [anAlarm({ id: 'other', state: 'normal' })] }));
-    expect(await ask(await appOf(house), '/api/alarms')).toEqual({ status: 200, body: [anAlarm()] });
   });
 });

@@ -7,8 +7,10 @@ import { CONTRACT_VERSION } from '#server/contract/version.ts';
 import type { LiveUpdate } from '#server/ports/broadcaster.ts';
 import type { Clock } from '#server/ports/clock.ts';
 import { historyExport } from '#server/history/export/history-export.ts';
+import { alarmStudy } from '#server/study/alarm-study.ts';
 import { newestState } from '#server/web/live/newest-state.ts';
 import type { WebHouse } from '#server/web/web-house.ts';
+import { BARE_CONFIG } from '#tests/study/bare-config.ts';
 import { memoryRecordStore } from '#tests/support/memory-record-store.ts';
 import { memorySampleStore } from '#tests/support/memory-sample-store.ts';
 import { SHIFT_START_MS } from '#tests/support/record-builders.ts';
@@ -40,14 +42,16 @@ export const PLANT: PlantDescription = {
 export function webHouse(changes: Partial<WebHouse> = {}): WebHouse {
   const clock = changes.clock ?? standingClock();
   const samples = changes.samples ?? memorySampleStore();
+  const records = changes.records ?? memoryRecordStore();
   return {
     host: '127.0.0.1',
     plant: PLANT,
     clientFolder: '/no/such/folder',
     samples,
+    alarms: alarmStudy({ config: BARE_CONFIG, samples, records, clock }),
     exportHistory: (request, signal) => historyExport(samples, request, signal),
     seriesOf: () => undefined,
-    records: memoryRecordStore(),
+    records,
     desk: { carryOut: () => Promise.resolve({ done: true, recordId: 1 }) },
     clock,
     log: pino({ enabled: false }),

@@ -1,4 +1,4 @@
-import { Type } from 'typebox';
+import { Type, type TSchema } from 'typebox';
 import { Fault } from '../../contract/faults.ts';
 import { RefusalSchema } from '../../contract/refusal.ts';
 import type { TimeRange } from '../../ports/record-store.ts';
@@ -30,4 +30,14 @@ export function rangeFrom({ fromMs, toMs }: TimeRange): TimeRange {
     expected: `> fromMs, which is ${fromMs}`,
     remedy: 'ask for a range whose end comes after its start',
   });
+}
+
+/** A list of what lies in a range of time, in ascending time unless the summary says otherwise. */
+export function inRange<Entry extends TSchema>(tag: string, summary: string, entry: Entry) {
+  return {
+    tags: [tag],
+    summary,
+    querystring: Type.Object(RangeProperties),
+    response: { 200: Type.Array(entry), ...Refusals },
+  };
 }

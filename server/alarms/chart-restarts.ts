@@ -1,6 +1,6 @@
-import type { ChartRestart } from '../alarms/step-alarms.ts';
 import type { Command } from '../contract/commands.ts';
 import type { Lot, Mark } from '../contract/records.ts';
+import type { ChartRestart } from './step-alarms.ts';
 
 /** What changes how a machine runs; a note does not. */
 const RESTARTING_MARKS: ReadonlySet<Mark['kind']> = new Set(['setting', 'lot', 'repair']);
@@ -22,13 +22,14 @@ export function restartOfCommand(command: Command, nowMs: number): readonly Char
   }
 }
 
-/** The same of a recorded stretch of time, in ascending time. */
+/** The same of recorded lots and marks, in ascending time. */
 export function restartsOfRecords(lots: readonly Lot[], marks: readonly Mark[]): readonly ChartRestart[] {
   const atLots = lots.flatMap(({ line, startedMs, endedMs }) =>
     [startedMs, ...(endedMs === null ? [] : [endedMs])].map((timeMs) => ({ line, machine: null, timeMs })),
   );
-  const atMarks = marks.flatMap(({ line, machine, kind, timeMs }) =>
-    RESTARTING_MARKS.has(kind) ? [{ line, machine, timeMs }] : [],
-  );
+  const atMarks = marks
+    .filter(({ kind }) => RESTARTING_MARKS.has(kind))
+    // Live a mark counts from when it was written, not from the time that it speaks of.
+    .map(({ line, machine, writtenMs }) => ({ line, machine, timeMs: writtenMs }));
   return [...atLots, ...atMarks].sort((a, b) => a.timeMs - b.timeMs);
 }
