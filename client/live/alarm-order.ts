@@ -33,6 +33,13 @@ export function inAlarmOrder(alarms: readonly AlarmMessage[]): AlarmMessage[] {
   );
 }
 
+/** By priority, then the newest: the order of a list that is worked off. */
+export function byPriority(alarms: readonly AlarmMessage[]): AlarmMessage[] {
+  return alarms.toSorted(
+    (one, other) => URGENCY[one.priority] - URGENCY[other.priority] || other.raisedMs - one.raisedMs,
+  );
+}
+
 export interface AlarmCounts {
   readonly unacknowledged: number;
   readonly active: number;

@@ -1,3 +1,4 @@
+import type { FloodStatus } from '../../server/contract/alarm-measures.ts';
 import type { AlarmMessage } from '../../server/contract/alarm-message.ts';
 import type { FigureMessage } from '../../server/contract/figure-message.ts';
 import type { LinkStatus, RecordingStatus } from '../../server/contract/link-status.ts';
@@ -35,6 +36,7 @@ export interface LiveStores {
   readonly alarms: SnapshotStore<readonly AlarmMessage[]>;
   readonly links: SnapshotStore<readonly LinkStatus[]>;
   readonly recording: SnapshotStore<RecordingStatus | null>;
+  readonly flood: SnapshotStore<FloodStatus>;
   readonly lots: SnapshotStore<readonly Lot[]>;
   readonly shifts: SnapshotStore<readonly Shift[]>;
   readonly connection: SnapshotStore<Connection>;
@@ -47,6 +49,7 @@ export function liveStores(): LiveStores {
     alarms: snapshotStore<readonly AlarmMessage[]>([]),
     links: snapshotStore<readonly LinkStatus[]>([]),
     recording: snapshotStore<RecordingStatus | null>(null),
+    flood: snapshotStore<FloodStatus>({ sinceMs: null, count: 0 }),
     lots: snapshotStore<readonly Lot[]>([]),
     shifts: snapshotStore<readonly Shift[]>([]),
     connection: snapshotStore<Connection>({ state: 'connecting', sinceMs: null, isOutdated: false }),
@@ -59,6 +62,7 @@ export function takeSnapshot(stores: LiveStores, snapshot: Snapshot): void {
   stores.alarms.set(snapshot.alarms.filter(stands));
   stores.links.set(snapshot.links);
   stores.recording.set(snapshot.recording);
+  stores.flood.set(snapshot.flood);
   stores.lots.set(snapshot.lots);
   stores.shifts.set(snapshot.shifts);
 }
@@ -73,6 +77,7 @@ export function takeChanges(stores: LiveStores, changes: LiveChanges): void {
     stores.links.set(merged(stores.links.get(), changes.links, (link) => link.endpoint));
   }
   if (changes.recording !== null) stores.recording.set(changes.recording);
+  if (changes.flood !== null) stores.flood.set(changes.flood);
   if (changes.lots !== null) stores.lots.set(changes.lots);
   if (changes.shifts !== null) stores.shifts.set(changes.shifts);
 }

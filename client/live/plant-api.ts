@@ -1,4 +1,7 @@
+import type { AlarmCatalogue } from '../../server/contract/alarm-catalogue.ts';
+import type { AlarmMeasures, ShiftMeasures } from '../../server/contract/alarm-measures.ts';
 import type { AlarmTransition } from '../../server/contract/alarm-message.ts';
+import type { ReplayAnswer, ReplayRequest } from '../../server/contract/alarm-replay.ts';
 import type { CommandRequest, CommandResult } from '../../server/contract/commands.ts';
 import type { ThinnedAnswer } from '../../server/contract/history-answer.ts';
 import type { Refusal } from '../../server/contract/refusal.ts';
@@ -30,17 +33,57 @@ export function fetchJournal(
   toMs: number,
   signal: AbortSignal,
 ): Promise<readonly AlarmTransition[]> {
-  const query = new URLSearchParams({ fromMs: String(Math.floor(fromMs)), toMs: String(Math.ceil(toMs)) });
-  return getJson<readonly AlarmTransition[]>(`/api/alarms/journal?${query.toString()}`, signal);
+  return getJson<readonly AlarmTransition[]>(`/api/alarms/journal?${rangeQuery(fromMs, toMs)}`, signal);
+}
+
+export function fetchAlarmCatalogue(signal: AbortSignal): Promise<AlarmCatalogue> {
+  return getJson<AlarmCatalogue>('/api/alarms/catalogue', signal);
+}
+
+export function fetchAlarmMeasures(
+  fromMs: number,
+  toMs: number,
+  signal: AbortSignal,
+): Promise<AlarmMeasures> {
+  return getJson<AlarmMeasures>(`/api/alarms/measures?${rangeQuery(fromMs, toMs)}`, signal);
+}
+
+export function fetchShiftMeasures(
+  fromMs: number,
+  toMs: number,
+  signal: AbortSignal,
+): Promise<readonly ShiftMeasures[]> {
+  return getJson<readonly ShiftMeasures[]>(`/api/alarms/measures/shifts?${rangeQuery(fromMs, toMs)}`, signal);
+}
+
+export function journalExportAddress(fromMs: number, toMs: number): string {
+  return `/api/alarms/journal/export?${rangeQuery(fromMs, toMs)}`;
+}
+
+/** Rejects with a `RefusedError` when the proposal is refused, its message saying where and why. */
+export async function replayRules(request: ReplayRequest, signal: AbortSignal): Promise<ReplayAnswer> {
+  const response = await fetch('/api/alarms/replay', { ...asJson(request), signal });
+  if (response.ok) return (await response.json()) as ReplayAnswer;
+  throw new RefusedError(((await response.json()) as Refusal).error);
+}
+
+/** The server understood and would not. */
+export class RefusedError extends Error {}
+
+function rangeQuery(fromMs: number, toMs: number): string {
+  return new URLSearchParams({
+    fromMs: String(Math.floor(fromMs)),
+    toMs: String(Math.ceil(toMs)),
+  }).toString();
+}
+
+function asJson(body: unknown): RequestInit {
+  return { method: 'POST', headers: { 'content-type': 'application/json' }, body: JSON.stringify(body) };
 }
 
 /** Rejects when the server cannot be reached; a refusal is an answer, not an error. */
 export async function sendCommand(request: CommandRequest): Promise<CommandResult> {
-  const response = await fetch('/api/commands', {
-    method: 'POST',
-    headers: { 'content-type': 'application/json' },
-    body: JSON.stringify(request),
-  });
+  const response = await fetch('/api/commands', asJson(request));
   if (response.ok) return (await response.json()) as CommandResult;
   const { error } = (await response.json()) as Refusal;
   return { done: false, refused: error };

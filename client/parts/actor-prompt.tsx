@@ -9,7 +9,7 @@ import {
   type SubmitEvent,
 } from 'react';
 import type { Actor } from '../../server/contract/records.ts';
-import { operatorNamed } from '../live/acting-person.ts';
+import { ACTING_ROLES, roleNamed } from '../live/acting-person.ts';
 import { useApp } from '../live/app-context.ts';
 import { useStore } from '../live/use-live.ts';
 import './dialog.css';
@@ -55,8 +55,7 @@ export function ActorPrompt({ children }: { readonly children: ReactNode }) {
         onClose={() => answer.current(null)}
       >
         <ActorForm
-          onName={(name) => {
-            const actor = operatorNamed(name);
+          onActor={(actor) => {
             acting.set(actor);
             settle(actor);
           }}
@@ -72,41 +71,31 @@ export function ActorPrompt({ children }: { readonly children: ReactNode }) {
 }
 
 interface ActorFormProps {
-  readonly onName: (name: string) => void;
+  readonly onActor: (actor: Actor) => void;
   readonly onForget: () => void;
   readonly onCancel: () => void;
 }
 
-function ActorForm({ onName, onForget, onCancel }: ActorFormProps) {
+function ActorForm({ onActor, onForget, onCancel }: ActorFormProps) {
   const { texts, acting } = useApp();
   const words = texts.acting;
   const known = useStore(acting);
   const [isMissing, setMissing] = useState(false);
   const submit = (event: SubmitEvent<HTMLFormElement>) => {
     event.preventDefault();
-    const name = new FormData(event.currentTarget).get('name');
-    const trimmed = typeof name === 'string' ? name.trim() : '';
-    setMissing(trimmed === '');
-    if (trimmed !== '') onName(trimmed);
+    const form = new FormData(event.currentTarget);
+    const [name, role] = [form.get('name'), form.get('role')];
+    const id = typeof name === 'string' ? name.trim() : '';
+    setMissing(id === '');
+    if (id !== '') onActor({ id, role: roleNamed(typeof role === 'string' ? role : null) });
   };
   return (
     <form onSubmit={submit} className="dialog-body">
       <h2 id="actor-title">{words.title}</h2>
       <p className="soft">{words.why}</p>
-      <label className="dialog-field">
-        {words.name}
-        <input
-          key={known?.id ?? ''}
-          className="input"
-          name="name"
-          defaultValue={known?.id ?? ''}
-          maxLength={80}
-          autoComplete="name"
-          aria-invalid={isMissing}
-          aria-describedby="actor-missing"
-        />
-      </label>
-      <p className="soft">{words.role}</p>
+      <NameField known={known?.id ?? ''} isMissing={isMissing} />
+      <RoleField known={known?.role ?? 'operator'} />
+      <p className="soft">{words.onTrust}</p>
       <p id="actor-missing" role="alert">
         {isMissing && words.missing}
       </p>
@@ -124,6 +113,41 @@ function ActorForm({ onName, onForget, onCancel }: ActorFormProps) {
         )}
       </div>
     </form>
+  );
+}
+
+function NameField({ known, isMissing }: { readonly known: string; readonly isMissing: boolean }) {
+  const words = useApp().texts.acting;
+  return (
+    <label className="dialog-field">
+      {words.name}
+      <input
+        key={known}
+        className="input"
+        name="name"
+        defaultValue={known}
+        maxLength={80}
+        autoComplete="name"
+        aria-invalid={isMissing}
+        aria-describedby="actor-missing"
+      />
+    </label>
+  );
+}
+
+function RoleField({ known }: { readonly known: Actor['role'] }) {
+  const words = useApp().texts.acting;
+  return (
+    <label className="dialog-field">
+      {words.role}
+      <select key={known} className="input" name="role" defaultValue={known}>
+        {ACTING_ROLES.map((role) => (
+          <option key={role} value={role}>
+            {words.roles[role]}
+          </option>
+        ))}
+      </select>
+    </label>
   );
 }
 

@@ -1,4 +1,4 @@
-import { memo } from 'react';
+import { memo, type ReactNode } from 'react';
 import type { AlarmMessage } from '../../server/contract/alarm-message.ts';
 import { alarmText } from '../../server/contract/format/alarm-text.ts';
 import { recentText } from '../../server/contract/format/time-text.ts';
@@ -9,8 +9,17 @@ import { AcknowledgeButton } from './acknowledge-button.tsx';
 import { PriorityBar } from './priority-bar.tsx';
 import './alarm-card.css';
 
+interface AlarmCardProps {
+  readonly alarm: AlarmMessage;
+  readonly isSelected?: boolean;
+  readonly onSelect?: (alarm: AlarmMessage) => void;
+  /** What else can be done about it, behind the acknowledge button. */
+  readonly children?: ReactNode;
+}
+
 /** One alarm: what, since when, what to do, and how it stands. Colour, the bar's form and the word say how urgent. */
-export const AlarmCard = memo(function AlarmCard({ alarm }: { readonly alarm: AlarmMessage }) {
+export const AlarmCard = memo(function AlarmCard(props: AlarmCardProps) {
+  const { alarm, isSelected = false, onSelect, children } = props;
   const { clock } = useApp();
   const names = useNames();
   const reader = useReader(alarm.line);
@@ -18,7 +27,15 @@ export const AlarmCard = memo(function AlarmCard({ alarm }: { readonly alarm: Al
   const text = alarmText(alarm, names, reader);
   const isOpen = isUnacknowledged(alarm);
   return (
-    <li className={`alarm priority-${alarm.priority}`} data-alarm={alarm.id} data-state={alarm.state}>
+    <li
+      className={`alarm priority-${alarm.priority}`}
+      data-alarm={alarm.id}
+      data-state={alarm.state}
+      data-selected={isSelected || undefined}
+      tabIndex={-1}
+      onFocus={onSelect && (() => onSelect(alarm))}
+      onClick={onSelect && (() => onSelect(alarm))}
+    >
       <PriorityBar priority={alarm.priority} isBlinking={isOpen && alarm.priority === 'critical'} />
       <div className="alarm-body">
         <div className="alarm-head">
@@ -32,6 +49,7 @@ export const AlarmCard = memo(function AlarmCard({ alarm }: { readonly alarm: Al
         </p>
         <div className="alarm-foot">
           {isOpen && <AcknowledgeButton alarm={alarm} title={text.title} />}
+          {children}
           <span>
             <AlarmStanding alarm={alarm} /> · {reader.words.priority[alarm.priority]}
           </span>
@@ -44,12 +62,20 @@ export const AlarmCard = memo(function AlarmCard({ alarm }: { readonly alarm: Al
 function AlarmStanding({ alarm }: { readonly alarm: AlarmMessage }) {
   const { texts, clock } = useApp();
   const time = useTimeReader();
+  const words = texts.alarms;
   const at = (timeMs: number) => recentText(timeMs, clock.nowMs(), time);
-  if (alarm.state === 'acknowledged' && alarm.acknowledged !== null) {
-    return texts.alarms.acknowledgedBy(at(alarm.acknowledged.timeMs), alarm.acknowledged.by);
+  const { state, acknowledged, clearedMs, shelved, outOfService } = alarm;
+  if (state === 'acknowledged' && acknowledged !== null) {
+    return words.acknowledgedBy(at(acknowledged.timeMs), acknowledged.by);
   }
-  if (alarm.state === 'returned-unacknowledged' && alarm.clearedMs !== null) {
-    return texts.alarms.clearedAt(at(alarm.clearedMs));
+  if (state === 'returned-unacknowledged' && clearedMs !== null) return words.clearedAt(at(clearedMs));
+  if (state === 'shelved' && shelved !== undefined) {
+    const until = shelved.isOneShot ? words.shelvedOnce : words.shelvedUntil;
+    return `${until(at(shelved.untilMs), shelved.by)}. ${words.because(shelved.reason)}`;
   }
-  return texts.format.alarmState[alarm.state];
+  if (state === 'out-of-service' && outOfService !== undefined) {
+    const since = words.outOfServiceSince(at(outOfService.timeMs), outOfService.by);
+    return `${since}. ${words.because(outOfService.reason)}`;
+  }
+  return texts.format.alarmState[state];
 }

@@ -3,6 +3,7 @@ import { alarmCounts, inAlarmOrder, isSetAside } from '../live/alarm-order.ts';
 import { useApp } from '../live/app-context.ts';
 import { useConnection, useStore, useTimeReader } from '../live/use-live.ts';
 import { AlarmCard } from './alarm-card.tsx';
+import { AlarmRows } from './alarm-rows.tsx';
 import './alarm-list.css';
 
 /** All standing alarms, what must be acknowledged first. */
@@ -20,11 +21,11 @@ export function AlarmList() {
       {connection.state === 'lost' && connection.sinceMs !== null && (
         <p className="alarm-list-empty">{texts.alarms.asOf(clockText(connection.sinceMs, time))}</p>
       )}
-      <ul className="alarm-list">
+      <AlarmRows>
         {inAlarmOrder(alarms).map((alarm) => (
           <AlarmCard key={alarm.id} alarm={alarm} />
         ))}
-      </ul>
+      </AlarmRows>
     </>
   );
 }
@@ -37,22 +38,5 @@ export function AlarmCountLine() {
     <p role="status" className="alarm-counts">
       {texts.alarms.counts(unacknowledged, active, setAside)}
     </p>
-  );
-}
-
-/** What people or rules have set aside: out of the way, never out of sight. */
-export function SetAsideList() {
-  const { stores, texts } = useApp();
-  const alarms = useStore(stores.alarms).filter(isSetAside);
-  if (alarms.length === 0) return null;
-  return (
-    <details className="alarm-aside">
-      <summary>{texts.alarms.setAside(alarms.length)}</summary>
-      <ul>
-        {inAlarmOrder(alarms).map((alarm) => (
-          <AlarmCard key={alarm.id} alarm={alarm} />
-        ))}
-      </ul>
-    </details>
   );
 }

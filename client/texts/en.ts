@@ -1,4 +1,5 @@
 import { wordsEn } from '../../server/contract/format/words-en.ts';
+import { alarmsEn } from './en-alarms.ts';
 
 /**
  * Every text of the pages in English. Another language is a file with the same shape. Sentences about quantities,
@@ -55,9 +56,17 @@ export const en = {
     button: (name: string) => `Acting: ${name}`,
     buttonNobody: 'Who is acting?',
     title: 'Who is acting?',
-    why: 'Each acknowledgement is written down with a name. It is kept until this tab is closed.',
+    why: 'Whatever is done here is written down with a name. It is kept until this tab is closed.',
     name: 'Your name',
-    role: 'Role: operator',
+    role: 'Role',
+    roles: {
+      viewer: 'viewer',
+      operator: 'operator',
+      maintenance: 'maintenance',
+      manager: 'manager',
+      engineer: 'engineer',
+    },
+    onTrust: 'Name and role are taken on trust.',
     use: 'Use this name',
     cancel: 'Cancel',
     forget: 'Forget the name',
@@ -118,42 +127,7 @@ export const en = {
     alarmOf: (priority: string) => `${priority} alarm`,
   },
 
-  alarms: {
-    title: 'Alarms',
-    counts: (unacknowledged: number, active: number, setAside: number) =>
-      [
-        `${unacknowledged} to acknowledge`,
-        `${active} active`,
-        ...(setAside > 0 ? [`${setAside} set aside`] : []),
-      ].join(' · '),
-    toAcknowledge: (count: number) => `${count} to acknowledge`,
-    asOf: (since: string) => `As it was at ${since}. What came since is not known.`,
-    none: 'No alarm is standing.',
-    noneWithoutConnection: 'Alarms are not known without a connection.',
-    acknowledge: 'Acknowledge',
-    acknowledgeOf: (title: string) => `Acknowledge: ${title}`,
-    acknowledgedBy: (time: string, name: string) => `acknowledged ${time} ${name}`,
-    clearedAt: (time: string) => `cleared ${time}, not yet acknowledged`,
-    sending: 'sending …',
-    notSent: 'Not acknowledged: the server could not be reached.',
-    refused: (reason: string) => `Not acknowledged. ${reason}`,
-    setAside: (count: number) => `Set aside: ${count} shelved, suppressed by design or out of service`,
-    olderLines: (count: number) => `Show ${count} older lines`,
-    active: 'Standing alarms',
-    journal: 'Journal',
-    journalRange: 'Show',
-    journalRanges: { hour8: 'last 8 hours', day: 'last 24 hours', week: 'last 7 days' },
-    journalSearch: 'Find in the journal',
-    journalEmpty: 'Nothing was written in this time.',
-    journalNoMatch: 'Nothing in this time matches.',
-    journalFailed: 'The journal could not be read.',
-    journalLoading: 'Reading the journal …',
-    again: 'Try again',
-    column: { time: 'Time', alarm: 'Alarm', change: 'What happened', priority: 'Priority', by: 'By' },
-    byPlant: 'the plant',
-    change: (from: string, to: string) => `${from} → ${to}`,
-    help: 'An alarm here is a message, not a protection: it comes late or not at all when the server, the network or a sensor fails. Lock out and tag before you reach into a machine.',
-  },
+  alarms: alarmsEn,
 
   trends: {
     title: 'Trends',

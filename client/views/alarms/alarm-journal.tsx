@@ -1,8 +1,10 @@
 import { useEffect, useMemo, useState } from 'react';
 import { useApp } from '../../live/app-context.ts';
 import { journalSource } from '../../live/journal-source.ts';
+import { journalExportAddress } from '../../live/plant-api.ts';
 import { useStore } from '../../live/use-live.ts';
 import { JournalTable } from './journal-table.tsx';
+import { RangeChoice } from './range-choice.tsx';
 import { useJournalLines, type JournalLine } from './use-journal-lines.ts';
 import { SearchField } from '../../parts/search-field.tsx';
 
@@ -27,10 +29,16 @@ export function AlarmJournal() {
   const found = useMemo(() => matchingLines(lines, search), [lines, search]);
   const empty = lines.length === 0 ? words.journalEmpty : words.journalNoMatch;
   return (
-    <section className="panel alarms-journal" aria-labelledby="journal-title">
+    <section className="alarms-journal" aria-label={words.journal}>
       <div className="alarms-head">
-        <h2 id="journal-title">{words.journal}</h2>
-        <RangeChoice range={range} onChoose={setRange} />
+        <RangeChoice
+          label={words.journalRange}
+          names={RANGE_NAMES}
+          texts={words.journalRanges}
+          range={range}
+          onChoose={setRange}
+        />
+        <ExportLink spanMs={RANGES[range]} />
         <SearchField label={words.journalSearch} value={search} onSearch={setSearch} />
       </div>
       <p role="status" className="alarms-note">
@@ -48,30 +56,14 @@ export function AlarmJournal() {
   );
 }
 
-interface RangeChoiceProps {
-  readonly range: Range;
-  readonly onChoose: (range: Range) => void;
-}
-
-function RangeChoice({ range, onChoose }: RangeChoiceProps) {
-  const { texts } = useApp();
-  const words = texts.alarms;
+function ExportLink({ spanMs }: { readonly spanMs: number }) {
+  const { texts, clock } = useApp();
+  const nowMs = clock.nowMs();
   return (
-    <label>
-      {words.journalRange}{' '}
-      <select className="input" value={range} onChange={(event) => onChoose(rangeNamed(event.target.value))}>
-        {RANGE_NAMES.map((name) => (
-          <option key={name} value={name}>
-            {words.journalRanges[name]}
-          </option>
-        ))}
-      </select>
-    </label>
+    <a className="button button-link" href={journalExportAddress(nowMs - spanMs, nowMs)} download>
+      {texts.alarms.journalExport}
+    </a>
   );
-}
-
-function rangeNamed(name: string): Range {
-  return RANGE_NAMES.find((one) => one === name) ?? 'day';
 }
 
 function matchingLines(lines: readonly JournalLine[], search: string): readonly JournalLine[] {

@@ -3,7 +3,6 @@ import type { AlarmTransition, Priority } from '../../../server/contract/alarm-m
 import { transitionTitle } from '../../../server/contract/format/alarm-text.ts';
 import { useApp } from '../../live/app-context.ts';
 import { useNames, useReader } from '../../live/use-live.ts';
-import { subjectOf } from './rule-subject.ts';
 
 /** One line of the journal in words. */
 export interface JournalLine {
@@ -24,15 +23,16 @@ export function useJournalLines(entries: readonly AlarmTransition[]): readonly J
   return useMemo(
     () =>
       entries.map((entry, index): JournalLine => {
-        const title = transitionTitle({ ...entry, ...subjectOf(entry.alarm, plant) }, names, reader);
+        const title = transitionTitle(entry, names, reader);
         const states = texts.format.alarmState;
-        const change = texts.alarms.change(states[entry.from], states[entry.to]);
+        const bare = texts.alarms.change(states[entry.from], states[entry.to]);
+        const change = entry.reason === undefined ? bare : texts.alarms.changeBecause(bare, entry.reason);
         const by = entry.by ?? texts.alarms.byPlant;
         const priority = texts.format.priority[entry.priority];
         const text = `${title} ${change} ${by} ${priority}`.toLowerCase();
         const key = `${entry.timeMs} ${entry.alarm} ${entry.to} ${entries.length - index}`;
         return { key, timeMs: entry.timeMs, title, change, priority: entry.priority, by, text };
       }),
-    [entries, texts, plant, names, reader],
+    [entries, texts, names, reader],
   );
 }
