@@ -14,6 +14,9 @@ export const UNKNOWN_REASONS = [
   'window-uncovered',
   'inputs-inconsistent',
   'fault',
+  'no-lot',
+  'no-sample',
+  'not-observable',
 ] as const;
 
 export type UnknownReason = (typeof UNKNOWN_REASONS)[number];

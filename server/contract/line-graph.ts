@@ -33,6 +33,8 @@ export const MachineSchema = Type.Object(
     runningTag: nullable(Type.String()),
     bypassedTag: nullable(Type.String()),
     motorCurrentTag: nullable(Type.String()),
+    /** Seed in it, kg: a bin's or a hopper's level; absent where nothing gathers in it. */
+    contentsTag: Type.Optional(nullable(Type.String())),
     /** Further tags of this machine, for its detail panel. */
     tags: Type.Array(Type.String()),
   },
@@ -44,6 +46,8 @@ export type Machine = Static<typeof MachineSchema>;
 const LiquidProductSchema = Type.Object({
   name: Type.String(),
   densityGPerMl: Type.Number({ exclusiveMinimum: 0 }),
+  /** Share of its mass that does not evaporate; absent where nobody has said. */
+  solidsRatio: Type.Optional(Type.Number({ minimum: 0, maximum: 1 })),
 });
 
 /** What a liquid stream carries. Several products: mixed beforehand, and each dosed by its share of the recipe. */

@@ -17,6 +17,13 @@ export const LineSettingsSchema = Type.Object(
     coveredRatioMin: Type.Number({ minimum: 0, maximum: 1 }),
     /** By figure id. A lot's own bands, where it has them, come before these. */
     bands: Type.Record(Type.String(), BandSchema),
+    /** Dust and the like that no scale sees, as a share of the feed, and how far that may be wrong; absent: none. */
+    losses: Type.Optional(
+      Type.Object({
+        ratio: Type.Number({ minimum: 0, maximum: 0.1 }),
+        errorRatio: Type.Number({ minimum: 0, maximum: 0.1 }),
+      }),
+    ),
     /** Which machines seed passes by on each route that a lot may take; absent where the line has one way only. */
     routes: Type.Optional(
       Type.Array(Type.Object({ name: Type.String(), bypassed: Type.Array(Type.String()) })),

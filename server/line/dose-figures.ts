@@ -1,38 +1,137 @@
-import { dosePerBushel } from '../calc/dose-per-bushel.ts';
-import { kilogramsPerBushel, kilogramsPerHour, millilitresPerMinute } from '../calc/units.ts';
+import { doseOverWindow } from '../calc/dose/dose-over-window.ts';
+import { timeToEmpty } from '../calc/dose/time-to-empty.ts';
+import { known } from '../calc/figure.ts';
+import { standardDeviationOf } from '../calc/statistics/running-summary.ts';
+import { kilograms, millilitres, millilitresPerMinute, MS_PER_MINUTE } from '../calc/units.ts';
+import { worstQuality } from '../calc/worst-quality.ts';
+import type { FigureWindow } from '../contract/figure-message.ts';
 import type { Stream } from '../contract/line-graph.ts';
-import { allKnown, standingOf, unknownEstimate, type Estimate } from './estimate.ts';
-import { rateOf, type LineContext } from './line-context.ts';
+import { isCalibrated } from './calibration.ts';
+import type { DoseSpread } from './dose-spread.ts';
+import { allKnown, derived, exactEstimate, unknownEstimate, type Estimate } from './estimate.ts';
+import type { LineContext } from './line-context.ts';
+import { densityOf, liquidVolume, recipeOf } from './liquid-amounts.ts';
+import { givenInput } from './traced-value.ts';
+import { amountOf, floorOf, lengthOf, type Work } from './seen-amounts.ts';
 
-type Work = (context: LineContext) => Estimate;
+const G_PER_KG = 1000;
+/** Below this share of the pump's range, or of 1000 mL/min where it has none, a pump counts as standing. */
+const FLOW_FLOOR_RATIO = 0.005;
+const RANGE_ML_PER_MIN = 1000;
 
 /** Liquid of all products that each bushel of seed receives. */
-export function doseFigure(): Work {
-  return (context) => doseOf(context, context.setup.layout.liquids);
+export function doseFigure(window: FigureWindow): Work {
+  return (context) => doseOf(context, context.setup.layout.liquids, window);
 }
 
-/** Liquid of one product that each bushel of seed receives. */
-export function productDoseFigure(liquid: Stream): Work {
-  return (context) => doseOf(context, [liquid]);
+/** Liquid of one product that each bushel receives: measured by itself, or by its share in the mixture. */
+export function productDoseFigure(liquid: Stream, product: string, window: FigureWindow): Work {
+  return (context) => {
+    const dose = doseOf(context, [liquid], window);
+    const share = shareOf(context, liquid, product);
+    if (!share.known || !dose.known) return dose.known ? share : dose;
+    const quality = worstQuality([dose.quality, share.quality]);
+    const mixed = derived(known(dose.value * share.value), [{ of: dose, slope: share.value }]);
+    return mixed.known ? { ...mixed, quality } : mixed;
+  };
 }
 
-function doseOf(context: LineContext, liquids: readonly Stream[]): Estimate {
-  const { layout, settings } = context.setup;
-  const window = { lengthMs: settings.nowWindowMs, agoMs: 0 };
+/** Volume of one liquid stream in this lot or shift, or of one product by its share of the mixture. */
+export function liquidUsedFigure(liquid: Stream, product: string, window: FigureWindow): Work {
+  return (context) => {
+    const volume = liquidVolume(context, liquid, { window, seenAt: context.setup.layout.treaterPlace });
+    const share = shareOf(context, liquid, product);
+    if (!share.known || !volume.known) return volume.known ? share : volume;
+    return derived(known(volume.value * share.value), [{ of: volume, slope: share.value }]);
+  };
+}
+
+/** How long a tank lasts at the flow of the last ten minutes. */
+export function timeToEmptyFigure(liquid: Stream): Work {
+  return (context) => {
+    const { liquid: facts } = liquid;
+    const tag = facts?.tankMassTag ?? null;
+    const weight = tag === null ? undefined : context.frame.latest.get(tag);
+    const density = densityOf(liquid, context.lot);
+    const window = 'ten-minutes';
+    const volume = liquidVolume(context, liquid, { window, seenAt: context.setup.layout.treaterPlace });
+    if (!volume.known) return volume;
+    if (facts === undefined || weight?.value == null || density === null)
+      return unknownEstimate('not-measured');
+    const minutes = lengthOf(context, window) / MS_PER_MINUTE;
+    const mlPerKg = G_PER_KG / density;
+    const left = timeToEmpty({
+      volume: millilitres(Math.max(0, weight.value) * mlPerKg),
+      unusable: millilitres(facts.unusableKg * mlPerKg),
+      flow: millilitresPerMinute(volume.value / minutes),
+      flowFloor: millilitresPerMinute(flowFloorOf(context, liquid)),
+    });
+    const slope = left.known ? -left.value / volume.value : 0;
+    return derived(left, [{ of: volume, slope }]);
+  };
+}
+
+/** How much the dose of this lot differed from minute to minute, as a share of its mean. */
+export function doseVariationFigure(): Work {
+  return ({ lot, doseSpread }) => {
+    if (lot === null) return unknownEstimate('no-lot');
+    return variationOf(doseSpread?.lot === lot.id ? doseSpread : null);
+  };
+}
+
+/** Below this flow a pump counts as standing. */
+export function flowFloorOf({ setup }: LineContext, { volumeFlowTag }: Stream): number {
+  const range = setup.tracked.get(volumeFlowTag ?? '')?.rangeHigh ?? RANGE_ML_PER_MIN;
+  return range * FLOW_FLOOR_RATIO;
+}
+
+/** The dose over a window, mL/bu: liquid over the seed that was in the treater with it. */
+export function doseOf(context: LineContext, liquids: readonly Stream[], window: FigureWindow): Estimate {
+  const { layout } = context.setup;
+  const seen = { window, seenAt: layout.treaterPlace };
+  const asked = { stream: layout.treaterFeed, role: 'seed', at: layout.treaterFeedPlace } as const;
   const inputs = allKnown([
-    rateOf(context, layout.treaterFeed?.massFlowTag ?? null, window),
-    ...liquids.map((liquid) => rateOf(context, liquid.volumeFlowTag, window)),
+    amountOf(context, asked, seen),
+    ...liquids.map((liquid) => liquidVolume(context, liquid, seen)),
   ]);
   if ('known' in inputs) return inputs;
-  const [seed, ...pumps] = inputs;
+  const [seed, ...volumes] = inputs;
   if (seed === undefined) return unknownEstimate('not-measured');
-  const figure = dosePerBushel({
-    doseRate: millilitresPerMinute(pumps.reduce((sum, { value }) => sum + value, 0)),
-    seedRate: kilogramsPerHour(seed.value),
-    bushelMass: kilogramsPerBushel(context.bushelMassKg),
-    seedRateFloor: kilogramsPerHour(settings.feedKgPerHFloor),
+  const volume = volumes.reduce((sum, { value }) => sum + value, 0);
+  const figure = doseOverWindow({
+    liquid: millilitres(volume),
+    seed: kilograms(seed.value),
+    seedFloor: kilograms(floorOf(context, window)),
   });
-  return figure.known
-    ? { known: true, value: figure.value, ...standingOf(inputs) }
-    : unknownEstimate(figure.because);
+  const perBushel = context.bushelMassKg;
+  const dose = derived(figure.known ? known((figure.value * perBushel) / 100) : figure, [
+    ...volumes.map((of) => ({ of, slope: perBushel / seed.value })),
+    { of: seed, slope: (-perBushel * volume) / seed.value ** 2 },
+  ]);
+  return asCalibrated(context, liquids, dose);
+}
+
+/** A dose that rests on a pump whose calibration is overdue is uncertain. */
+function asCalibrated(context: LineContext, liquids: readonly Stream[], dose: Estimate): Estimate {
+  if (!dose.known || dose.quality !== 'good') return dose;
+  const areProven = liquids.every((liquid) => isCalibrated(context, liquid));
+  return areProven ? dose : { ...dose, quality: 'uncertain' };
+}
+
+/** The share of a product in what its pump delivers: all of it, or by the lot's recipe. It is not measured. */
+function shareOf(context: LineContext, { liquid }: Stream, product: string): Estimate {
+  const products = liquid?.products ?? [];
+  if (products.length < 2) return exactEstimate(1);
+  const recipe = recipeOf(products, context.lot);
+  const value = recipe?.shares[products.findIndex(({ name }) => name === product)];
+  if (value === undefined) return unknownEstimate(context.lot === null ? 'no-lot' : 'not-measured');
+  const share = { ...exactEstimate(value), quality: 'uncertain' } as const;
+  context.trace?.(givenInput({ role: 'recipe', stream: null, unit: '1', takenMs: null }, share));
+  return share;
+}
+
+function variationOf(spread: DoseSpread | null): Estimate {
+  if (spread === null || spread.summary.count < 2) return unknownEstimate('window-uncovered');
+  if (!(spread.summary.mean > 0)) return unknownEstimate('line-stopped');
+  return { ...exactEstimate(standardDeviationOf(spread.summary) / spread.summary.mean), causes: null };
 }

@@ -1,7 +1,9 @@
+import { totalFromCounter, type Counter } from '../calc/total-from-counter.ts';
+import { kilograms, MS_PER_HOUR } from '../calc/units.ts';
 import type { Quality, Reading } from '../contract/reading.ts';
 
 /**
- * The recent past of one rate as running totals, so that the mass over any stretch costs two look-ups.
+ * The recent past of one tag as running totals, so that the mass over any stretch costs two look-ups.
  *
  * Persistent: appending copies the last block only, older states stay as they were.
  */
@@ -9,49 +11,54 @@ export interface FlowTrack {
   readonly blocks: readonly (readonly FlowPoint[])[];
   readonly tail: readonly FlowPoint[];
   readonly isStep: boolean;
+  /** A totaliser: its increases are the totals. Null for a rate, whose totals are its integral. */
+  readonly counter: Counter | null;
 }
 
-interface RatePoint {
+interface RawPoint {
   readonly timeMs: number;
-  /** Null for a point without a value: what follows it is uncovered. */
+  /** A rate, or where a counter stands. Null for a point without a value: what follows it is uncovered. */
   readonly rate: number | null;
   readonly isDoubtful: boolean;
 }
 
-/** Totals run from the first point of the track to this one. */
-interface FlowPoint extends RatePoint {
-  /** Integral of the rate, in unit x ms. */
+/** What has run up from the first point of the track. A track that was cut keeps counting from where it began. */
+export interface FlowStretch {
+  /** In unit x ms: kg/h x ms for rates and for counters. */
   readonly total: number;
   readonly coveredMs: number;
   /** Covered time that rests on uncertain readings or on a bridged hole. */
   readonly doubtfulMs: number;
+  /** Readings with a value. */
+  readonly count: number;
 }
 
-/** What flowed between two instants, and how much of that time is known. */
-export interface FlowStretch {
-  /** In unit x ms. */
-  readonly total: number;
-  readonly coveredMs: number;
-  readonly doubtfulMs: number;
-}
+export interface FlowPoint extends RawPoint, FlowStretch {}
 
-const BLOCK_POINTS = 256;
-const NOTHING: FlowStretch = { total: 0, coveredMs: 0, doubtfulMs: 0 };
+const BLOCK_POINTS = 64;
+const NOTHING: FlowStretch = { total: 0, coveredMs: 0, doubtfulMs: 0, count: 0 };
 
-export function emptyTrack(isStep: boolean): FlowTrack {
-  return { blocks: [], tail: [], isStep };
+export function emptyTrack(isStep: boolean, counter: Counter | null = null): FlowTrack {
+  return { blocks: [], tail: [], isStep, counter };
 }
 
 /** The track with one more reading; a reading that is not newer than the last is left out. */
 export function withReading(track: FlowTrack, reading: Reading, bridgedGapMsMax: number): FlowTrack {
-  return extended(track, ratePoint(reading), bridgedGapMsMax);
+  return extended(track, rawPoint(reading), bridgedGapMsMax);
 }
 
-/** The track with readings of the past, in any order, put where they belong; at one instant what was there first stays. */
+/**
+ * The track with readings of the past, in any order, put where they belong; at one instant what was there first stays.
+ * What lies before a track that was already cut is left out.
+ */
 export function withPast(track: FlowTrack, readings: readonly Reading[], bridgedGapMsMax: number): FlowTrack {
   const there = [...track.blocks.flat(), ...track.tail];
-  const points = [...there, ...readings.map(ratePoint)].sort((a, b) => a.timeMs - b.timeMs);
-  return points.reduce((grown, point) => extended(grown, point, bridgedGapMsMax), emptyTrack(track.isStep));
+  const [first] = there;
+  const isCut = first !== undefined && first.coveredMs > 0;
+  const past = readings.map(rawPoint).filter(({ timeMs }) => !isCut || timeMs > first.timeMs);
+  const points: readonly RawPoint[] = [...there, ...past].sort((a, b) => a.timeMs - b.timeMs);
+  const start: FlowTrack = { ...emptyTrack(track.isStep, track.counter), tail: isCut ? [first] : [] };
+  return points.reduce((grown, point) => extended(grown, point, bridgedGapMsMax), start);
 }
 
 /** The track without what ended before `fromMs`. */
@@ -70,12 +77,18 @@ export function flowBetween(
   fromMs: number,
   window: { toMs: number; heldMs: number },
 ): FlowStretch {
-  const upTo = runningAt(track, window.toMs, window.heldMs);
-  const before = runningAt(track, fromMs, window.heldMs);
+  return stretchBetween(
+    runningAt(track, fromMs, window.heldMs),
+    runningAt(track, window.toMs, window.heldMs),
+  );
+}
+
+export function stretchBetween(before: FlowStretch, upTo: FlowStretch): FlowStretch {
   return {
     total: upTo.total - before.total,
     coveredMs: upTo.coveredMs - before.coveredMs,
     doubtfulMs: upTo.doubtfulMs - before.doubtfulMs,
+    count: upTo.count - before.count,
   };
 }
 
@@ -84,26 +97,64 @@ export function newestMs(track: FlowTrack): number | null {
   return track.tail.at(-1)?.timeMs ?? null;
 }
 
-function extended(track: FlowTrack, seen: RatePoint, bridgedGapMsMax: number): FlowTrack {
-  const last = track.tail.at(-1);
-  if (last !== undefined && seen.timeMs <= last.timeMs) return track;
-  const tail = [...track.tail, nextPoint(track, seen, bridgedGapMsMax)];
+/** Time of the oldest reading that is still there, or null. */
+export function oldestMs(track: FlowTrack): number | null {
+  return (track.blocks[0] ?? track.tail)[0]?.timeMs ?? null;
+}
+
+/** The track with one more point whose running totals somebody else has worked out. */
+export function withPoint(track: FlowTrack, point: FlowPoint): FlowTrack {
+  const tail = [...track.tail, point];
   if (tail.length < BLOCK_POINTS) return { ...track, tail };
   return { ...track, blocks: [...track.blocks, tail], tail: tail.slice(-1) };
 }
 
-function ratePoint(reading: Reading): RatePoint {
+function extended(track: FlowTrack, seen: RawPoint, bridgedGapMsMax: number): FlowTrack {
+  const last = track.tail.at(-1);
+  if (last !== undefined && seen.timeMs <= last.timeMs) return track;
+  if (track.counter !== null) return withCounted(track, seen, track.counter);
+  return withPoint(track, nextPoint(track, seen, bridgedGapMsMax));
+}
+
+/** A counter goes on counting unread: a reading without a value, or one off its scale, is passed over. */
+function withCounted(track: FlowTrack, seen: RawPoint, counter: Counter): FlowTrack {
+  const { timeMs, rate, isDoubtful } = seen;
+  if (rate === null || rate < 0 || rate > counter.rollsOverAt) return track;
+  const last = track.tail.at(-1);
+  if (last === undefined) return withPoint(track, { timeMs, rate, isDoubtful, ...NOTHING, count: 1 });
+  const { total, coveredMs } = totalFromCounter(
+    [
+      { timeMs: last.timeMs, value: kilograms(last.rate ?? 0) },
+      { timeMs, value: kilograms(rate) },
+    ],
+    counter,
+  );
+  const isDoubtfulSpan = isDoubtful || last.isDoubtful;
+  return withPoint(track, {
+    timeMs,
+    rate,
+    isDoubtful,
+    total: last.total + total * MS_PER_HOUR,
+    coveredMs: last.coveredMs + coveredMs,
+    doubtfulMs: last.doubtfulMs + (isDoubtfulSpan ? coveredMs : 0),
+    count: last.count + 1,
+  });
+}
+
+function rawPoint(reading: Reading): RawPoint {
   return { timeMs: reading.sourceTimeMs, rate: usableRate(reading), isDoubtful: reading.quality !== 'good' };
 }
 
-function nextPoint(track: FlowTrack, seen: RatePoint, bridgedGapMsMax: number): FlowPoint {
+function nextPoint(track: FlowTrack, seen: RawPoint, bridgedGapMsMax: number): FlowPoint {
   const { timeMs, rate, isDoubtful } = seen;
   const last = track.tail.at(-1);
-  if (last === undefined) return { timeMs, rate, ...NOTHING, isDoubtful };
+  const one = rate === null ? 0 : 1;
+  if (last === undefined) return { timeMs, rate, isDoubtful, ...NOTHING, count: one };
 
   const spanMs = timeMs - last.timeMs;
   const isCovered = last.rate !== null && rate !== null && spanMs <= bridgedGapMsMax;
-  if (!isCovered) return { ...last, timeMs, rate, isDoubtful };
+  const count = last.count + one;
+  if (!isCovered) return { ...last, timeMs, rate, isDoubtful, count };
   const meanRate = track.isStep ? last.rate : (last.rate + rate) / 2;
   return {
     timeMs,
@@ -111,6 +162,7 @@ function nextPoint(track: FlowTrack, seen: RatePoint, bridgedGapMsMax: number): 
     total: last.total + meanRate * spanMs,
     coveredMs: last.coveredMs + spanMs,
     doubtfulMs: last.doubtfulMs + (isDoubtful || last.isDoubtful ? spanMs : 0),
+    count,
     isDoubtful,
   };
 }
@@ -121,60 +173,66 @@ function usableRate(reading: Reading): number | null {
 }
 
 /** The running totals at an instant between, before or after the points. */
-function runningAt(track: FlowTrack, timeMs: number, heldMs: number): FlowStretch {
+export function runningAt(track: FlowTrack, timeMs: number, heldMs: number): FlowStretch {
   const { before, after } = around(track, timeMs);
   if (before === undefined) return after === undefined ? NOTHING : runningOf(after);
-  if (after === undefined) return heldAfter(before, Math.min(timeMs - before.timeMs, heldMs));
+  if (after === undefined) return heldAfter(track, before, Math.min(timeMs - before.timeMs, heldMs));
 
   const share = (timeMs - before.timeMs) / (after.timeMs - before.timeMs);
-  const coveredMs = (after.coveredMs - before.coveredMs) * share;
+  const between = (name: keyof FlowStretch) => before[name] + (after[name] - before[name]) * share;
   return {
     total: before.total + partialTotal(track, { before, after, share }),
-    coveredMs: before.coveredMs + coveredMs,
-    doubtfulMs: before.doubtfulMs + (after.doubtfulMs - before.doubtfulMs) * share,
+    coveredMs: between('coveredMs'),
+    doubtfulMs: between('doubtfulMs'),
+    count: between('count'),
   };
 }
 
 function partialTotal(track: FlowTrack, at: { before: FlowPoint; after: FlowPoint; share: number }): number {
   const { before, after, share } = at;
+  if (track.counter !== null) return (after.total - before.total) * share;
   if (after.coveredMs === before.coveredMs || before.rate === null || after.rate === null) return 0;
   const spanMs = (after.timeMs - before.timeMs) * share;
   const endRate = track.isStep ? before.rate : before.rate + (after.rate - before.rate) * share;
   return ((before.rate + endRate) / 2) * spanMs;
 }
 
-function heldAfter(last: FlowPoint, spanMs: number): FlowStretch {
-  if (last.rate === null || spanMs <= 0) return runningOf(last);
+/** What a counter will have counted since its last reading, nobody knows. */
+function heldAfter(track: FlowTrack, last: FlowPoint, spanMs: number): FlowStretch {
+  if (last.rate === null || spanMs <= 0 || track.counter !== null) return runningOf(last);
   return {
     total: last.total + last.rate * spanMs,
     coveredMs: last.coveredMs + spanMs,
     doubtfulMs: last.doubtfulMs + (last.isDoubtful ? spanMs : 0),
+    count: last.count,
   };
 }
 
-function runningOf(point: FlowPoint): FlowStretch {
-  return { total: point.total, coveredMs: point.coveredMs, doubtfulMs: point.doubtfulMs };
+function runningOf({ total, coveredMs, doubtfulMs, count }: FlowPoint): FlowStretch {
+  return { total, coveredMs, doubtfulMs, count };
 }
 
 function around(track: FlowTrack, timeMs: number) {
   const tailStartMs = track.tail[0]?.timeMs ?? Infinity;
-  const block =
-    timeMs >= tailStartMs
-      ? track.tail
-      : track.blocks.find((candidate) => timeMs <= (candidate.at(-1)?.timeMs ?? -Infinity));
-  const points = block ?? track.tail;
-  const next = firstAfter(points, timeMs);
+  const isOlder = timeMs < tailStartMs && track.blocks.length > 0;
+  const points = isOlder ? (track.blocks[blockOf(track.blocks, timeMs)] ?? track.tail) : track.tail;
+  const next = firstWhere(points.length, (index) => (points[index]?.timeMs ?? Infinity) > timeMs);
   return { before: points[next - 1], after: points[next] };
 }
 
-/** Index of the first point later than `timeMs`. */
-function firstAfter(points: readonly FlowPoint[], timeMs: number): number {
+/** Index of the first block that ends at `timeMs` or later. */
+function blockOf(blocks: FlowTrack['blocks'], timeMs: number): number {
+  return firstWhere(blocks.length, (index) => (blocks[index]?.at(-1)?.timeMs ?? Infinity) >= timeMs);
+}
+
+/** The first index from which on it holds, by halving. */
+function firstWhere(count: number, holds: (index: number) => boolean): number {
   let low = 0;
-  let high = points.length;
+  let high = count;
   while (low < high) {
     const middle = (low + high) >>> 1;
-    if ((points[middle]?.timeMs ?? Infinity) <= timeMs) low = middle + 1;
-    else high = middle;
+    if (holds(middle)) high = middle;
+    else low = middle + 1;
   }
   return low;
 }

@@ -1,67 +1,61 @@
+import type { BalanceReport } from '../contract/balance-report.ts';
 import type { Frame } from '../contract/frame.ts';
-import type { Stream } from '../contract/line-graph.ts';
-import { unknownEstimate, type Estimate } from './estimate.ts';
+import type { ProvenanceInput } from '../contract/figure-provenance.ts';
+import type { Crop } from '../contract/plant-description.ts';
+import type { HandSample, Lot, Mark, Shift } from '../contract/records.ts';
+import type { AnchorBook } from './anchors.ts';
+import type { DoseSpread } from './dose-spread.ts';
 import type { FlowTrack } from './flow-track.ts';
 import type { LineSetup } from './line-setup.ts';
-import { rateEstimate } from './rate-estimate.ts';
+import type { TankTrack } from './tank-track.ts';
 
 /** All that a figure may ask of one instant. */
 export interface LineContext {
   readonly setup: LineSetup;
   readonly frame: Frame;
   readonly tracks: ReadonlyMap<string, FlowTrack>;
+  readonly tanks: ReadonlyMap<string, TankTrack>;
+  readonly anchors: AnchorBook;
   readonly lostEndpoints: ReadonlySet<string>;
   readonly bushelMassKg: number;
-}
-
-/** A window that ended `agoMs` before the frame did. */
-export interface PastWindow {
-  readonly lengthMs: number;
-  readonly agoMs: number;
-}
-
-/** A zero that drifts by less than this share of the feed floor is a scale's zero, not a flow backwards. */
-const ZERO_BAND_OF_FLOOR = 0.2;
-
-/** The mean rate of a tag over a past window, or the plainest reason why it cannot be known now. */
-export function rateOf(context: LineContext, tag: string | null, window: PastWindow): Estimate {
-  if (tag === null) return unknownEstimate('not-measured');
-  const description = context.setup.tracked.get(tag);
-  if (description === undefined) return unknownEstimate('not-measured');
-  if (isLost(context, tag)) return unknownEstimate('link-down');
-
-  const { endMs, latest } = context.frame;
-  const newest = latest.get(tag);
-  if (newest === undefined) return unknownEstimate('waiting-for-first-reading');
-  if (newest.quality === 'bad') return unknownEstimate('tag-bad');
-  if (endMs - newest.sourceTimeMs > description.staleAfterMs) return unknownEstimate('tag-stale');
-
-  const toMs = endMs - window.agoMs;
-  const { settings } = context.setup;
-  return rateEstimate(
-    context.tracks.get(tag),
-    { fromMs: toMs - window.lengthMs, toMs },
-    {
-      heldMs: description.staleAfterMs,
-      coveredRatioMin: settings.coveredRatioMin,
-      zeroBand: settings.feedKgPerHFloor * ZERO_BAND_OF_FLOOR,
-    },
-  );
+  readonly lot: Lot | null;
+  readonly shift: Shift | null;
+  readonly marks: readonly Mark[];
+  readonly samples: readonly HandSample[];
+  /** Of the lot's crop; null where losses are not shown in money. */
+  readonly prices: NonNullable<Crop['prices']> | null;
+  readonly doseSpread: DoseSpread | null;
+  /** The newest balance of this line; null before the first. */
+  readonly balance: BalanceReport | null;
+  /** By place on the path: how long seed takes from the end of the feed to the end of that stream. */
+  readonly ways: readonly number[];
+  /** Hears of every input that is looked up; null while nobody asks why. */
+  readonly trace: ((input: ProvenanceInput) => void) | null;
 }
 
 /** True while the gate sends seed past this machine. */
-export function isBypassed(context: LineContext, machine: string | null): boolean {
-  const tag = context.setup.graph.machines.find(({ id }) => id === machine)?.bypassedTag ?? null;
-  return tag !== null && context.frame.latest.get(tag)?.value === 1;
+export function isBypassed({ setup, frame }: BypassContext, machine: string | null): boolean {
+  const tag = machine === null ? undefined : setup.layout.bypassTags.get(machine);
+  return tag !== undefined && frame.latest.get(tag)?.value === 1;
 }
 
-/** How long seed takes from the end of the feed to the end of `path[place]`; a bypassed machine takes no time. */
-export function wayMs(context: LineContext, place: number): number {
-  return context.setup.layout.path
-    .slice(1, place + 1)
-    .reduce((sum, stream: Stream) => sum + (isBypassed(context, stream.from) ? 0 : stream.transportMs), 0);
+/** How long seed takes to the end of each stream of the path; a bypassed machine takes no time. */
+export function waysThrough(context: BypassContext): readonly number[] {
+  let wayMs = 0;
+  return context.setup.layout.path.map((stream, place) => {
+    if (place > 0 && !isBypassed(context, stream.from)) wayMs += stream.transportMs;
+    return wayMs;
+  });
 }
 
-function isLost(context: LineContext, tag: string): boolean {
-  return context.lostEndpoints.has(context.setup.endpointOf.get(tag) ?? '');
+/** By how much the way between two places may be wrong: the errors of its streams, independent of each other. */
+export function wayErrorMs({ setup }: LineContext, from: number, to: number): number {
+  const errors = setup.layout.path.slice(Math.min(from, to) + 1, Math.max(from, to) + 1);
+  return Math.sqrt(errors.reduce((sum, { transportErrorMs = 0 }) => sum + transportErrorMs ** 2, 0));
 }
+
+export function isLost({ setup, lostEndpoints }: LineContext, tag: string): boolean {
+  return lostEndpoints.size > 0 && lostEndpoints.has(setup.endpointOf.get(tag) ?? '');
+}
+
+type BypassContext = Pick<LineContext, 'setup' | 'frame'>;

@@ -5,11 +5,23 @@ export interface LineLayout {
   /** Main streams in the order in which seed takes them, the feed first. */
   readonly path: readonly Stream[];
   readonly feed: Stream | null;
+  /** Places on the path; -1 where there is no such stream. */
+  readonly feedPlace: number;
   /** First weighed stream behind the last machine with a reject, before any treatment. */
   readonly clean: Stream | null;
-  /** Weighed seed that enters the treater. */
+  /** Where clean seed is seen: of `clean`, or of `treated` where only that is weighed. */
+  readonly cleanPlace: number;
+  /** Last weighed seed before the treater. */
   readonly treaterFeed: Stream | null;
+  readonly treaterFeedPlace: number;
+  /** Of the stream that enters the treater. */
+  readonly treaterPlace: number;
   readonly treater: Machine | null;
+  /** Last weighed stream behind the treater: seed with its liquid. */
+  readonly treated: Stream | null;
+  readonly treatedPlace: number;
+  /** By machine: the contact that says that its gate sends seed past it. */
+  readonly bypassTags: ReadonlyMap<string, string>;
   readonly rejects: readonly RejectOutlet[];
   readonly liquids: readonly Stream[];
 }
@@ -28,19 +40,43 @@ export interface RejectOutlet {
  */
 export function lineLayout(graph: LineGraph): LineLayout {
   const path = mainPath(graph);
+  const rejects = rejectOutlets(graph, path);
   const treater = graph.machines.find(({ kind }) => kind === 'treater') ?? null;
   const treaterPlace = path.findIndex(({ to }) => treater !== null && to === treater.id);
-  const beforeTreatment = treaterPlace === -1 ? path : path.slice(0, treaterPlace + 1);
-  const firstSeparatorOut = lastRejectPlace(graph, path);
+  const feedPlace = path.findIndex(isWeighed);
+  // Place of the stream that leaves the last machine with a reject: from there on seed is clean.
+  const firstClean = Math.max(1, ...rejects.map(({ place }) => place));
+  const lastUntreated = treaterPlace === -1 ? path.length - 1 : treaterPlace;
+  const clean = between(path, firstClean, lastUntreated).find(isWeighed) ?? null;
+  const treaterFeed = between(path, 0, treaterPlace).findLast(isWeighed) ?? null;
+  const treated = treaterPlace === -1 ? null : (path.slice(treaterPlace + 1).findLast(isWeighed) ?? null);
+  const placeOf = (stream: Stream | null) => path.findIndex((other) => other === stream);
   return {
     path,
-    feed: path.find(isWeighed) ?? null,
-    clean: beforeTreatment.slice(firstSeparatorOut).find(isWeighed) ?? null,
-    treaterFeed: treaterPlace === -1 ? null : (path.slice(0, treaterPlace + 1).findLast(isWeighed) ?? null),
+    feed: path[feedPlace] ?? null,
+    feedPlace,
+    clean,
+    cleanPlace: placeOf(clean ?? treated),
+    treaterFeed,
+    treaterFeedPlace: placeOf(treaterFeed),
+    treaterPlace,
     treater,
-    rejects: rejectOutlets(graph, path),
+    treated,
+    treatedPlace: placeOf(treated),
+    bypassTags: bypassTags(graph),
+    rejects,
     liquids: graph.streams.filter(({ role }) => role === 'liquid'),
   };
+}
+
+function between(path: readonly Stream[], first: number, last: number): readonly Stream[] {
+  return path.slice(first, last + 1);
+}
+
+function bypassTags(graph: LineGraph): ReadonlyMap<string, string> {
+  return new Map(
+    graph.machines.flatMap(({ id, bypassedTag }) => (bypassedTag === null ? [] : [[id, bypassedTag]])),
+  );
 }
 
 /** Where a machine may branch, the first main stream named in the configuration is the way. */
@@ -56,12 +92,6 @@ function mainPath(graph: LineGraph): readonly Stream[] {
   return path;
 }
 
-/** Place of the stream that leaves the last machine with a reject: from there on seed is clean. */
-function lastRejectPlace(graph: LineGraph, path: readonly Stream[]): number {
-  const places = rejectOutlets(graph, path).map(({ place }) => place);
-  return Math.max(1, ...places);
-}
-
 function rejectOutlets(graph: LineGraph, path: readonly Stream[]): readonly RejectOutlet[] {
   const outlets: RejectOutlet[] = [];
   for (const stream of graph.streams) {
@@ -74,5 +104,5 @@ function rejectOutlets(graph: LineGraph, path: readonly Stream[]): readonly Reje
 }
 
 function isWeighed(stream: Stream): boolean {
-  return stream.massFlowTag !== null;
+  return stream.massFlowTag !== null || stream.massTotalTag !== null;
 }

@@ -1,59 +1,49 @@
-import { cleanSeedYield } from '../calc/clean-seed-yield.ts';
 import { closure } from '../calc/closure.ts';
-import type { Figure } from '../calc/figure.ts';
+import { known } from '../calc/figure.ts';
 import { rejectRatio } from '../calc/reject-ratio.ts';
 import { rejectShare } from '../calc/reject-share.ts';
-import { kilogramsPerHour } from '../calc/units.ts';
+import { kilograms } from '../calc/units.ts';
 import type { FigureWindow } from '../contract/figure-message.ts';
+import type { InputRole } from '../contract/figure-provenance.ts';
 import type { Stream } from '../contract/line-graph.ts';
-import { allKnown, standingOf, unknownEstimate, type Estimate, type KnownEstimate } from './estimate.ts';
-import { isBypassed, rateOf, wayMs, type LineContext } from './line-context.ts';
-import type { LineLayout, RejectOutlet } from './line-layout.ts';
-
-type Work = (context: LineContext) => Estimate;
-
-const TEN_MINUTES_MS = 600_000;
+import { allKnown, derived, unknownEstimate, type Part } from './estimate.ts';
+import { isBypassed } from './line-context.ts';
+import type { RejectOutlet } from './line-layout.ts';
+import { amountOf, floorOf, orFilling, quotient, rejectOf, type Asked, type Work } from './seen-amounts.ts';
+import { seedRate } from './stream-amounts.ts';
 
 /** The mean of one weighed stream; of a machine that is bypassed there is none. */
-export function rateFigure(tag: string | null, machine: string | null = null): Work {
-  return (context) =>
-    isBypassed(context, machine)
-      ? unknownEstimate('machine-bypassed')
-      : rateOf(context, tag, { lengthMs: context.setup.settings.nowWindowMs, agoMs: 0 });
+export function rateFigure(asked: { stream: Stream; role: InputRole }, machine: string | null = null): Work {
+  return (context) => {
+    if (isBypassed(context, machine)) return unknownEstimate('machine-bypassed');
+    const { endMs } = context.frame;
+    const fromMs = endMs - context.setup.settings.nowWindowMs;
+    return seedRate(context, asked, { known: true, fromMs, toMs: endMs, anchor: null });
+  };
 }
 
-/** Clean seed over the feed that it came from: the feed is taken as it was when this seed entered. */
-export function yieldFigure(window: FigureWindow): Work {
+/** What passed one stream in this lot or shift: what was seen, not more; its covered share says what was not. */
+export function massFigure(asked: Asked, window: 'lot' | 'shift', machine: string | null = null): Work {
   return (context) => {
-    const { layout, settings } = context.setup;
-    const lengthMs = windowMs(context, window);
-    const feed = feedSeenAt(context, placeOf(layout, layout.clean), { lengthMs, agoMs: 0 });
-    const clean = rateOf(context, layout.clean?.massFlowTag ?? null, { lengthMs, agoMs: 0 });
-    const inputs = allKnown([feed, clean]);
-    if ('known' in inputs) return inputs;
-    const [feedIn, cleanOut] = inputs;
-    if (feedIn === undefined || cleanOut === undefined) return unknownEstimate('not-measured');
-    const figure = cleanSeedYield({
-      feed: kilogramsPerHour(feedIn.value),
-      cleanSeed: kilogramsPerHour(cleanOut.value),
-      feedFloor: kilogramsPerHour(settings.feedKgPerHFloor),
-    });
-    return estimateOf(context, figure, inputs);
+    if (isBypassed(context, machine)) return unknownEstimate('machine-bypassed');
+    const mass = amountOf(context, asked, { window, seenAt: asked.at });
+    if (!mass.known || mass.coveredRatio === 1) return mass;
+    const { coveredRatio } = mass;
+    return derived(known(mass.value * coveredRatio), [{ of: mass, slope: coveredRatio }]);
   };
 }
 
 /** A machine's reject over its own feed: the line's feed less what the machines before it took of the same seed. */
-export function rejectRatioFigure(outlet: RejectOutlet): Work {
+export function rejectRatioFigure(outlet: RejectOutlet, window: FigureWindow): Work {
   return (context) => {
     if (isBypassed(context, outlet.machine.id)) return unknownEstimate('machine-bypassed');
-    const window = { lengthMs: windowMs(context, 'now'), agoMs: 0 };
-    const before = context.setup.layout.rejects.filter(({ place }) => place < outlet.place);
+    const { layout } = context.setup;
+    const seen = { window, seenAt: outlet.place };
+    const before = layout.rejects.filter(({ place }) => place < outlet.place);
     const inputs = allKnown([
-      feedSeenAt(context, outlet.place, window),
-      rateOf(context, outlet.stream.massFlowTag, window),
-      ...before.map((other) =>
-        rejectSeenAt(context, other, { place: outlet.place, lengthMs: window.lengthMs }),
-      ),
+      amountOf(context, { stream: layout.feed, role: 'feed', at: layout.feedPlace }, seen),
+      rejectOf(context, outlet, seen),
+      ...before.map((other) => rejectOf(context, other, seen)),
     ]);
     if ('known' in inputs) return inputs;
     const [feed, reject, ...taken] = inputs;
@@ -61,104 +51,70 @@ export function rejectRatioFigure(outlet: RejectOutlet): Work {
     const machineFeed = feed.value - taken.reduce((sum, { value }) => sum + value, 0);
     if (machineFeed < 0) return unknownEstimate('inputs-inconsistent');
     const figure = rejectRatio({
-      machineFeed: kilogramsPerHour(machineFeed),
-      reject: kilogramsPerHour(reject.value),
-      machineFeedFloor: kilogramsPerHour(context.setup.settings.feedKgPerHFloor),
+      machineFeed: kilograms(machineFeed),
+      reject: kilograms(reject.value),
+      machineFeedFloor: kilograms(floorOf(context, window)),
     });
-    return estimateOf(context, figure, inputs);
+    const slope = reject.value / machineFeed ** 2;
+    return orFilling(
+      context,
+      derived(figure, [
+        { of: reject, slope: 1 / machineFeed },
+        { of: feed, slope: -slope },
+        ...taken.map((other): Part => ({ of: other, slope })),
+      ]),
+    );
   };
 }
 
 /** A machine's reject over the line's feed. */
-export function rejectShareFigure(outlet: RejectOutlet): Work {
+export function rejectShareFigure(outlet: RejectOutlet, window: FigureWindow): Work {
   return (context) => {
     if (isBypassed(context, outlet.machine.id)) return unknownEstimate('machine-bypassed');
-    const window = { lengthMs: windowMs(context, 'now'), agoMs: 0 };
-    const feed = feedSeenAt(context, outlet.place, window);
-    const inputs = allKnown([feed, rateOf(context, outlet.stream.massFlowTag, window)]);
+    const { feed, feedPlace } = context.setup.layout;
+    const seen = { window, seenAt: outlet.place };
+    const inputs = allKnown([
+      amountOf(context, { stream: feed, role: 'feed', at: feedPlace }, seen),
+      rejectOf(context, outlet, seen),
+    ]);
     if ('known' in inputs) return inputs;
     const [lineFeed, reject] = inputs;
     if (lineFeed === undefined || reject === undefined) return unknownEstimate('not-measured');
     const figure = rejectShare({
-      lineFeed: kilogramsPerHour(lineFeed.value),
-      reject: kilogramsPerHour(reject.value),
-      lineFeedFloor: kilogramsPerHour(context.setup.settings.feedKgPerHFloor),
+      lineFeed: kilograms(lineFeed.value),
+      reject: kilograms(reject.value),
+      lineFeedFloor: kilograms(floorOf(context, window)),
     });
-    return estimateOf(context, figure, inputs);
+    return orFilling(context, quotient(figure, reject, lineFeed));
   };
 }
 
 /** What entered less what left, over what entered, cleaning only: each stream as it was for the same seed. */
 export function closureFigure(window: FigureWindow): Work {
   return (context) => {
-    const { layout, settings } = context.setup;
-    const lengthMs = windowMs(context, window);
-    const place = placeOf(layout, layout.clean);
+    const { layout } = context.setup;
+    const seen = { window, seenAt: layout.cleanPlace };
+    const outlets = layout.rejects.filter(({ place }) => place <= layout.cleanPlace);
     const inputs = allKnown([
-      feedSeenAt(context, place, { lengthMs, agoMs: 0 }),
-      rateOf(context, layout.clean?.massFlowTag ?? null, { lengthMs, agoMs: 0 }),
-      ...layout.rejects
-        .filter((outlet) => outlet.place <= place)
-        .map((outlet) => rejectSeenAt(context, outlet, { place, lengthMs })),
+      amountOf(context, { stream: layout.feed, role: 'feed', at: layout.feedPlace }, seen),
+      amountOf(context, { stream: layout.clean, role: 'clean', at: layout.cleanPlace }, seen),
+      ...outlets.map((outlet) => rejectOf(context, outlet, seen)),
     ]);
     if ('known' in inputs) return inputs;
     const [feed, product, ...rejects] = inputs;
     if (feed === undefined || product === undefined) return unknownEstimate('not-measured');
     const figure = closure({
-      feed: kilogramsPerHour(feed.value),
-      liquidRetained: kilogramsPerHour(0),
-      product: kilogramsPerHour(product.value),
-      rejects: rejects.map(({ value }) => kilogramsPerHour(value)),
-      losses: kilogramsPerHour(0),
-      binGain: kilogramsPerHour(0),
-      feedFloor: kilogramsPerHour(settings.feedKgPerHFloor),
+      feed: kilograms(feed.value),
+      liquidRetained: kilograms(0),
+      product: kilograms(product.value),
+      rejects: rejects.map(({ value }) => kilograms(value)),
+      losses: kilograms(0),
+      binGain: kilograms(0),
+      feedFloor: kilograms(floorOf(context, window)),
     });
-    return estimateOf(context, figure, inputs);
+    const share = figure.known ? figure.value : 0;
+    const left = [product, ...rejects].map((of): Part => ({ of, slope: -1 / feed.value }));
+    const parts = [{ of: feed, slope: (1 - share) / feed.value }, ...left];
+    return orFilling(context, derived(figure, parts));
   };
-}
-
-function windowMs(context: LineContext, window: FigureWindow): number {
-  return window === 'now' ? context.setup.settings.nowWindowMs : TEN_MINUTES_MS;
-}
-
-function placeOf(layout: LineLayout, stream: Stream | null): number {
-  return layout.path.findIndex(({ id }) => id === stream?.id);
-}
-
-/** The feed as it was when the seed that is now at `path[place]` entered. */
-function feedSeenAt(
-  context: LineContext,
-  place: number,
-  window: { lengthMs: number; agoMs: number },
-): Estimate {
-  const tag = context.setup.layout.feed?.massFlowTag ?? null;
-  return rateOf(context, tag, { ...window, agoMs: window.agoMs + wayMs(context, place) });
-}
-
-/** What another machine took of the seed that is now at `path[place]`; a bypassed one took nothing. */
-function rejectSeenAt(
-  context: LineContext,
-  outlet: RejectOutlet,
-  seen: { place: number; lengthMs: number },
-): Estimate {
-  if (isBypassed(context, outlet.machine.id))
-    return { known: true, value: 0, quality: 'good', coveredRatio: 1 };
-  const agoMs = wayMs(context, seen.place) - wayMs(context, outlet.place);
-  return rateOf(context, outlet.stream.massFlowTag, { lengthMs: seen.lengthMs, agoMs });
-}
-
-function estimateOf(
-  context: LineContext,
-  figure: Figure<number>,
-  inputs: readonly KnownEstimate[],
-): Estimate {
-  if (figure.known) return { known: true, value: figure.value, ...standingOf(inputs) };
-  const isFilling = figure.because === 'line-stopped' && isFeeding(context);
-  return unknownEstimate(isFilling ? 'line-filling' : figure.because);
-}
-
-/** Seed is entering, though none has come this far yet. */
-function isFeeding(context: LineContext): boolean {
-  const feed = rateFigure(context.setup.layout.feed?.massFlowTag ?? null)(context);
-  return feed.known && feed.value >= context.setup.settings.feedKgPerHFloor;
 }

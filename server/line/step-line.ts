@@ -1,15 +1,30 @@
+import type { BalanceReport } from '../contract/balance-report.ts';
 import type { FigureMessage } from '../contract/figure-message.ts';
+import type { FigureProvenance, ProvenanceInput } from '../contract/figure-provenance.ts';
 import type { Frame } from '../contract/frame.ts';
 import type { Reading } from '../contract/reading.ts';
-import type { Lot } from '../contract/records.ts';
+import type { HandSample, Lot, Mark, Shift } from '../contract/records.ts';
+import { AnchorBook, NO_ANCHORS, reanchored, type Anchors } from './anchors.ts';
+import { withDose, type DoseSpread } from './dose-spread.ts';
+import { doseOf } from './dose-figures.ts';
 import { unknownEstimate, type Estimate } from './estimate.ts';
+import { figureMessage } from './figure-message.ts';
 import type { FigurePlan } from './figure-plans.ts';
-import { emptyTrack, withoutBefore, withPast, withReading, type FlowTrack } from './flow-track.ts';
-import type { LineContext } from './line-context.ts';
+import type { FlowTrack } from './flow-track.ts';
+import { isLost, waysThrough, type LineContext } from './line-context.ts';
 import type { LineSetup } from './line-setup.ts';
+import { NO_BALANCE, stepBalance, type BalanceState } from './step-balance.ts';
+import type { TankTrack } from './tank-track.ts';
+import { tanksWith, tracksWith, withPastTracks } from './tracks.ts';
 
 export interface LineState {
   readonly tracks: ReadonlyMap<string, FlowTrack>;
+  readonly tanks: ReadonlyMap<string, TankTrack>;
+  readonly anchors: Anchors;
+  readonly balance: BalanceState;
+  readonly doseSpread: DoseSpread | null;
+  /** Figures of minutes and more, as the last second left them, and what they were worked out for. */
+  readonly slow: { readonly key: string; readonly figures: ReadonlyMap<string, FigureMessage> } | null;
 }
 
 export interface LineInput {
@@ -17,37 +32,88 @@ export interface LineInput {
   readonly lostEndpoints: ReadonlySet<string>;
   /** The lot that runs on this line, or null. */
   readonly lot: Lot | null;
+  readonly shift?: Shift | null;
+  /** What people noted since the lot began; "last seed past here" among them. */
+  readonly marks?: readonly Mark[];
+  readonly samples?: readonly HandSample[];
 }
 
 export interface LineStep {
   readonly state: LineState;
   readonly figures: readonly FigureMessage[];
+  /** The balance of this line when it is a new one; null in between. */
+  readonly balance: BalanceReport | null;
   /** Computations that threw: bugs, for the log. Their figures are unknown, the others stand. */
   readonly faults: readonly { readonly figure: string; readonly error: unknown }[];
 }
 
-export const NEW_LINE: LineState = { tracks: new Map() };
+export const NEW_LINE: LineState = {
+  tracks: new Map(),
+  tanks: new Map(),
+  anchors: NO_ANCHORS,
+  balance: NO_BALANCE,
+  doseSpread: null,
+  slow: null,
+};
+
+const SLOW_EVERY_MS = 1000;
 
 /** One tick of one line: its readings become figures, each known or unknown because. */
 export function stepLine(setup: LineSetup, before: LineState, input: LineInput): LineStep {
-  const tracks = tracksWith(setup, before.tracks, input.frame);
-  const context: LineContext = {
-    setup,
-    frame: input.frame,
-    tracks,
-    lostEndpoints: input.lostEndpoints,
-    bushelMassKg: bushelMassKg(setup, input.lot),
-  };
-  const faults: { figure: string; error: unknown }[] = [];
+  const work = new LineWork(setup, before, input);
+  const balance = work.guarded('balance', () => stepBalance(before.balance, work.context), before.balance);
+  const after = { ...work.context, balance: balance.report };
+  const doseSpread = work.guarded('dose-variation', () => spreadOf(before, after), before.doseSpread);
+  const context = { ...after, doseSpread };
+  const key = slowKey(input);
+  const slowBefore = before.slow?.key === key ? before.slow.figures : null;
   const figures = setup.plans.map((plan) => {
-    try {
-      return message(context, plan, plan.work(context));
-    } catch (error) {
-      faults.push({ figure: plan.description.id, error });
-      return message(context, plan, unknownEstimate('fault'));
-    }
+    const kept = plan.isSlow ? slowBefore?.get(plan.description.id) : undefined;
+    return kept ?? work.figureOf(context, plan);
   });
-  return { state: { tracks }, figures, faults };
+  return {
+    state: {
+      tracks: context.tracks,
+      tanks: context.tanks,
+      anchors: context.anchors.kept(isNamedBy(input)),
+      balance,
+      doseSpread,
+      slow: slowBefore === null ? { key, figures: slowOf(setup, figures) } : before.slow,
+    },
+    figures,
+    balance: balance === before.balance ? null : balance.report,
+    faults: work.faults,
+  };
+}
+
+/** Why one figure is what it is, as of the tick that the state comes from; null for a figure that the line lacks. */
+export function explainedFigure(
+  setup: LineSetup,
+  at: { readonly state: LineState; readonly input: LineInput },
+  id: string,
+): FigureProvenance | null {
+  const plan = setup.plans.find(({ description }) => description.id === id);
+  if (plan === undefined) return null;
+  const inputs: ProvenanceInput[] = [];
+  const nothingNew = { ...at.input, frame: { ...at.input.frame, readings: [] } };
+  const work = new LineWork(setup, at.state, nothingNew);
+  const context: LineContext = {
+    ...work.context,
+    balance: at.state.balance.report,
+    doseSpread: at.state.doseSpread,
+    trace: (input) => inputs.push(input),
+  };
+  const estimate = work.estimateOf(context, plan);
+  const causes = estimate.known ? (estimate.causes ?? []) : [];
+  return {
+    description: plan.description,
+    figure: figureMessage(context, plan, estimate),
+    formula: plan.formula,
+    inputs,
+    causes: causes
+      .map(({ cause, half }) => ({ cause, uncertainty: Math.abs(half) }))
+      .toSorted((a, b) => b.uncertainty - a.uncertainty),
+  };
 }
 
 /** The line as if these readings of the past had come in time: what looks back through the line finds them. */
@@ -56,49 +122,92 @@ export function withPastReadings(
   state: LineState,
   readings: readonly Reading[],
 ): LineState {
-  const tracks = new Map(state.tracks);
-  for (const [tag, { interpolation }] of setup.tracked) {
-    const own = readings.filter((reading) => reading.tag === tag);
-    if (own.length === 0) continue;
-    const before = tracks.get(tag) ?? emptyTrack(interpolation === 'step');
-    tracks.set(tag, withPast(before, own, setup.settings.bridgedGapMsMax));
+  const tracks = withPastTracks(setup, state.tracks, readings);
+  return { ...state, tracks, anchors: reanchored(state.anchors, tracks), slow: null };
+}
+
+/** One tick at work: what it may ask, and what went wrong in it. */
+class LineWork {
+  readonly context: LineContext;
+  readonly faults: { figure: string; error: unknown }[] = [];
+  readonly #line: string;
+
+  constructor(setup: LineSetup, before: LineState, input: LineInput) {
+    const { frame, lostEndpoints, lot, shift = null, marks = [], samples = [] } = input;
+    const crop = cropOf(setup, lot);
+    this.#line = setup.graph.id;
+    this.context = {
+      setup,
+      frame,
+      tracks: tracksWith(setup, before.tracks, frame),
+      tanks: tanksWith(setup, before.tanks, frame),
+      anchors: new AnchorBook(before.anchors),
+      lostEndpoints,
+      bushelMassKg: crop.bushelMassKg,
+      prices: crop.prices ?? null,
+      lot,
+      shift,
+      marks,
+      samples,
+      ways: waysThrough({ setup, frame }),
+      doseSpread: null,
+      balance: null,
+      trace: null,
+    };
   }
-  return { tracks };
+
+  figureOf(context: LineContext, plan: FigurePlan): FigureMessage {
+    return figureMessage(context, plan, this.estimateOf(context, plan));
+  }
+
+  estimateOf(context: LineContext, plan: FigurePlan): Estimate {
+    // Whatever else is wrong, that nothing can be heard comes first.
+    const isUnheard = plan.description.sources.some((tag) => isLost(context, tag));
+    if (isUnheard) return unknownEstimate('link-down');
+    return this.guarded(plan.description.id, () => plan.work(context), unknownEstimate('fault'));
+  }
+
+  /** The outcome, or what stands in for it when the work throws: a bug of ours must not take the others along. */
+  guarded<Outcome>(figure: string, work: () => Outcome, otherwise: Outcome): Outcome {
+    try {
+      return work();
+    } catch (error) {
+      this.faults.push({ figure: figure.includes('.') ? figure : `${this.#line}.line.${figure}`, error });
+      return otherwise;
+    }
+  }
 }
 
-function tracksWith(setup: LineSetup, before: ReadonlyMap<string, FlowTrack>, frame: Frame) {
-  const readings = frame.readings.filter(({ tag }) => setup.tracked.has(tag));
-  if (readings.length === 0) return before;
-  const tracks = new Map(before);
-  for (const reading of readings) tracks.set(reading.tag, trackWith(setup, tracks.get(reading.tag), reading));
-  return tracks;
+function spreadOf(before: LineState, context: LineContext): DoseSpread | null {
+  const { layout } = context.setup;
+  const at = { lot: context.lot?.id ?? null, timeMs: context.frame.endMs };
+  if (layout.treater === null || layout.liquids.length === 0) return null;
+  return withDose(before.doseSpread, at, () => doseOf(context, layout.liquids, 'now'));
 }
 
-function trackWith(setup: LineSetup, before: FlowTrack | undefined, reading: Reading): FlowTrack {
-  const isStep = setup.tracked.get(reading.tag)?.interpolation === 'step';
-  const kept = withoutBefore(before ?? emptyTrack(isStep), reading.sourceTimeMs - setup.horizonMs);
-  return withReading(kept, reading, setup.settings.bridgedGapMsMax);
+/** What figures of minutes depend on beside readings: when it changes they are worked out at once. */
+function slowKey({ frame, lot, shift, marks, samples, lostEndpoints }: LineInput): string {
+  const second = Math.floor(frame.endMs / SLOW_EVERY_MS);
+  const notes = `${marks?.length ?? 0} ${samples?.length ?? 0}`;
+  return `${second} ${lot?.id ?? ''} ${shift?.id ?? ''} ${notes} ${[...lostEndpoints].join(' ')}`;
 }
 
-function bushelMassKg(setup: LineSetup, lot: Lot | null): number {
+function slowOf(setup: LineSetup, figures: readonly FigureMessage[]): ReadonlyMap<string, FigureMessage> {
+  const slow = new Set(setup.plans.filter(({ isSlow }) => isSlow).map(({ description }) => description.id));
+  return new Map(figures.filter(({ id }) => slow.has(id)).map((figure) => [figure.id, figure]));
+}
+
+function isNamedBy({ lot, shift }: LineInput): (anchor: string) => boolean {
+  const starts = [lot, shift].flatMap((record, index) => {
+    return record == null ? [] : [`${index === 0 ? 'lot' : 'shift'} ${record.id} `];
+  });
+  return (anchor) => starts.some((start) => anchor.startsWith(start));
+}
+
+function cropOf(setup: LineSetup, lot: Lot | null) {
   const crop = lot?.crop ?? setup.settings.defaultCrop;
   const found = setup.crops.find(({ id }) => id === crop);
   if (found === undefined)
     throw new RangeError(`FIGURE_INPUT lot.crop: got ${crop}, expected a configured crop`);
-  return found.bushelMassKg;
-}
-
-function message(context: LineContext, plan: FigurePlan, estimate: Estimate): FigureMessage {
-  const { id } = plan.description;
-  const common = {
-    id,
-    timeMs: context.frame.endMs,
-    uncertainty: null,
-    band: context.setup.settings.bands[id] ?? null,
-  };
-  if (!estimate.known) {
-    return { ...common, value: null, because: estimate.because, quality: 'bad', coveredRatio: null };
-  }
-  const { value, quality, coveredRatio } = estimate;
-  return { ...common, value, because: null, quality, coveredRatio };
+  return found;
 }

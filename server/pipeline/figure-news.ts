@@ -1,4 +1,4 @@
-import type { FigureDescription, FigureMessage } from '../contract/figure-message.ts';
+import type { Band, FigureDescription, FigureMessage } from '../contract/figure-message.ts';
 
 /** How often a figure is kept while it is known: finer is the noise of its window. */
 const KEPT_EVERY_MS = 1000;
@@ -32,9 +32,14 @@ export class FigureNews {
 
   #isNews(figure: FigureMessage, last: FigureMessage | undefined): boolean {
     if (last === undefined) return true;
-    if (last.because !== figure.because || last.quality !== figure.quality || last.band !== figure.band)
-      return true;
+    if (last.because !== figure.because || last.quality !== figure.quality) return true;
+    if (!isSameBand(last.band, figure.band)) return true;
     const resolution = this.#resolutionOf.get(figure.id) ?? 0;
     return Math.abs((figure.value ?? 0) - (last.value ?? 0)) >= resolution;
   }
+}
+
+function isSameBand(one: Band | null, other: Band | null): boolean {
+  if (one === other) return true;
+  return one?.low === other?.low && one?.high === other?.high && one?.target === other?.target;
 }

@@ -36,6 +36,7 @@ describe('flowBetween', () => {
       total: 2_000_000,
       coveredMs: 20_000,
       doubtfulMs: 20_000,
+      count: 1,
     });
   });
 

@@ -122,6 +122,9 @@ export const wordsEn: FormatWords = {
     'window-uncovered': 'too few readings',
     'inputs-inconsistent': 'readings disagree',
     fault: 'fault in this figure',
+    'no-lot': 'no lot is running',
+    'no-sample': 'no hand sample yet',
+    'not-observable': 'too small to tell',
   },
   unknownSentence: {
     'line-stopped': 'The line is stopped: too little seed flows for a meaningful quotient.',
@@ -135,6 +138,9 @@ export const wordsEn: FormatWords = {
     'window-uncovered': 'Readings cover too little of the time this figure speaks of.',
     'inputs-inconsistent': 'The readings contradict each other, for example more comes out than went in.',
     fault: 'The computation failed; the server has logged why. Other figures are not affected.',
+    'no-lot': 'No lot is running: start one, and the figure counts from its first seed.',
+    'no-sample': 'Nobody has analysed a hand sample of this stream yet. Take one and enter it.',
+    'not-observable': 'The scales around it are not good enough to say this about so small a stream.',
   },
   figureKind: {
     'feed-rate': 'Feed rate',
