@@ -1,3 +1,5 @@
+import { timeOrder } from './time-order.ts';
+
 /** Samples of one series as columns of equal length; value is NaN where there is none. */
 export interface Samples {
   readonly timeMs: Float64Array;
@@ -6,14 +8,19 @@ export interface Samples {
   readonly reason: Uint8Array;
 }
 
+/** Bytes of a sample: two doubles, status, reason. */
+const SAMPLE_BYTES = 18;
+
 export const NO_SAMPLES: Samples = emptySamples(0);
 
+/** All columns in one buffer: thousands of series have one each, and grow. */
 export function emptySamples(length: number): Samples {
+  const buffer = new ArrayBuffer(length * SAMPLE_BYTES);
   return {
-    timeMs: new Float64Array(length),
-    value: new Float64Array(length),
-    status: new Uint8Array(length),
-    reason: new Uint8Array(length),
+    timeMs: new Float64Array(buffer, 0, length),
+    value: new Float64Array(buffer, 8 * length, length),
+    status: new Uint8Array(buffer, 16 * length, length),
+    reason: new Uint8Array(buffer, 17 * length, length),
   };
 }
 
@@ -61,8 +68,7 @@ export function isAscending(times: Float64Array): boolean {
 export function inTimeOrder(samples: Samples): Samples {
   const { timeMs } = samples;
   if (isAscending(timeMs)) return samples;
-  const order = Uint32Array.from(timeMs, (_, i) => i);
-  order.sort((a, b) => (timeMs[a] ?? 0) - (timeMs[b] ?? 0) || a - b);
+  const order = timeOrder(timeMs);
   const kept = order.filter((place, i) => {
     const next = order[i + 1];
     return next === undefined || timeMs[next] !== timeMs[place];

@@ -2,6 +2,7 @@ import type { SampleColumns, SeriesId } from '../../ports/sample-store.ts';
 import { emptySamples, inTimeOrder, NO_SAMPLES, samplesSlice, type Samples } from '../samples.ts';
 
 const FIRST_CAPACITY = 64;
+const MOST_FORESEEN = 1024;
 
 /** Durable samples of every series that are in the journal and not yet in a chunk, in order of arrival. */
 export interface Pending {
@@ -107,7 +108,9 @@ function orderedView(buffer: Buffer): Samples {
 
 function withoutDropped(buffer: Buffer, count: number, kept: Uint32Array): Buffer {
   const restCount = kept.length + buffer.count - count;
-  const rest = newBuffer(Math.max(FIRST_CAPACITY, Math.ceil(restCount * 1.25)));
+  // As much is likely to come until the next sealing as came until this one, a backfill apart.
+  const likelyCount = Math.min(buffer.count, MOST_FORESEEN);
+  const rest = newBuffer(Math.max(FIRST_CAPACITY, likelyCount, Math.ceil(restCount * 1.25)));
   const { columns } = buffer;
   const take = (at: number): void => {
     push(rest, { ...columns, series: NO_SERIES }, at);

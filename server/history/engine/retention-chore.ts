@@ -25,6 +25,8 @@ export interface RetentionChoreParts {
 const LOOK_EVERY_MS = HOUR_MS;
 /** Of one series in one go: deleting them takes some 10 ms. */
 const MOST_DAYS_AT_ONCE = 32;
+/** Series looked up in one go: some milliseconds. */
+const MOST_LOOKS_AT_ONCE = 200;
 
 /** Drops what is older than its class is kept, then the oldest days while the file is too large. */
 export function newRetentionChore(parts: RetentionChoreParts): Chore {
@@ -49,7 +51,7 @@ export function newRetentionChore(parts: RetentionChoreParts): Chore {
 }
 
 function* dropped(parts: RetentionChoreParts): Generator<void> {
-  const nowMs = trustedNow(parts);
+  const nowMs = yield* trustedNow(parts);
   for (const definition of parts.catalogue.all()) {
     if (definition.validToMs !== null) continue;
     const horizon = horizonOf(definition, parts.retention, nowMs);
@@ -63,12 +65,13 @@ function* dropped(parts: RetentionChoreParts): Generator<void> {
  * A clock that jumps forward must not cost the past: time has only passed if most series have samples of it.
  * The middle one of the newest of each series says so.
  */
-function trustedNow({ catalogue, chunks, nowMs }: RetentionChoreParts): number {
-  const series = [...new Set(catalogue.all().map((definition) => definition.series))];
-  const newest = series.flatMap((id) => {
+function* trustedNow({ catalogue, chunks, nowMs }: RetentionChoreParts): Generator<void, number> {
+  const newest: number[] = [];
+  for (const [i, id] of seriesOf(catalogue).entries()) {
     const chunk = chunks.lastStartingAtOrBefore(id, Infinity);
-    return chunk === null ? [] : [(chunk.minute + chunk.spanMinutes) * MINUTE_MS];
-  });
+    if (chunk !== null) newest.push((chunk.minute + chunk.spanMinutes) * MINUTE_MS);
+    if (i % MOST_LOOKS_AT_ONCE === 0) yield;
+  }
   newest.sort((a, b) => a - b);
   return Math.min(nowMs(), newest[newest.length >> 1] ?? 0);
 }
@@ -109,16 +112,27 @@ function* rollupsDropped(
 
 function* sizeReduced(parts: RetentionChoreParts): Generator<void> {
   const { file, catalogue, retention } = parts;
-  const series = [...new Set(catalogue.all().map((definition) => definition.series))];
   while (retention.mostBytes !== null && usedBytes(file) > retention.mostBytes) {
-    const days = series.map((id) => oldestDay(file, id)).filter((day) => day !== null);
-    const oldest = days.reduce((least, day) => Math.min(least, day), Infinity);
+    const oldest = yield* oldestDayOfAll(parts);
     // Today's samples stay, however small the limit is.
-    if (oldest >= dayOf(trustedNow(parts)) - 1) return;
-    for (const id of series) yield* rawDropped(parts, id, oldest + 1);
-    if (series.every((id) => (oldestDay(file, id) ?? Infinity) > oldest)) continue;
-    return;
+    if (oldest >= dayOf(yield* trustedNow(parts)) - 1) return;
+    for (const id of seriesOf(catalogue)) yield* rawDropped(parts, id, oldest + 1);
+    if ((yield* oldestDayOfAll(parts)) <= oldest) return;
   }
+}
+
+/** Infinity when no series has a chunk. */
+function* oldestDayOfAll({ file, catalogue }: RetentionChoreParts): Generator<void, number> {
+  let oldest = Infinity;
+  for (const [i, id] of seriesOf(catalogue).entries()) {
+    oldest = Math.min(oldest, oldestDay(file, id) ?? Infinity);
+    if (i % MOST_LOOKS_AT_ONCE === 0) yield;
+  }
+  return oldest;
+}
+
+function seriesOf(catalogue: Catalogue): readonly SeriesId[] {
+  return [...new Set(catalogue.all().map((definition) => definition.series))];
 }
 
 /** Pages in use: those that were freed are filled again before the file grows. */

@@ -1,5 +1,5 @@
 import type { SeriesId } from '../../ports/sample-store.ts';
-import { inTimeOrder, picked, type Samples } from '../samples.ts';
+import { inTimeOrder, picked, samplesSlice, type Samples } from '../samples.ts';
 import { blockStart, minuteOf, SEALING_LEVEL, spanOf } from './blocks.ts';
 import { SLICE_MS } from './chore.ts';
 import type { ChunkTable } from './chunk-table.ts';
@@ -142,8 +142,10 @@ function newestBlock(arrivals: Samples, heldCount: number): Uint32Array {
   return Uint32Array.from(kept);
 }
 
-/** Copied, since more samples may arrive while a long series is sealed in several slices. */
+/** Mostly the kept ones are the last to arrive, and the rest is a view: what arrives meanwhile comes behind it. */
 function withoutKept(arrivals: Samples, kept: Uint32Array): Samples {
+  const restCount = arrivals.timeMs.length - kept.length;
+  if (kept.length === 0 || kept[0] === restCount) return samplesSlice(arrivals, 0, restCount);
   const isKept = new Uint8Array(arrivals.timeMs.length);
   for (const at of kept) isKept[at] = 1;
   return picked(
