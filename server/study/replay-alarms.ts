@@ -44,7 +44,12 @@ const WINDOW_MS_MAX = 3_600_000;
 /** The clockwork ticks on the same thread: after this long it has its turn. */
 const WORK_MS = 8;
 
-/** Plays the recorded time, and as much before it as the rules look back, to each configuration. */
+/**
+ * Plays the recorded time, and as much before it as the rules look back, to each configuration.
+ *
+ * Readings are all kept, so alarms on tags come at the same millisecond as live. Figures are kept once a second: an
+ * alarm on a figure may come up to a second later or earlier than it did.
+ */
 export async function playedRules(
   parts: ReplayParts,
   task: ReplayTask,

@@ -1,6 +1,7 @@
 import { alarmSetup } from '#server/alarms/alarm-setup.ts';
 import { restoredAlarmState } from '#server/alarms/restored-alarm-state.ts';
 import type { AlarmMessage } from '#server/contract/alarm-message.ts';
+import type { AlarmRule } from '#server/contract/alarm-rule.ts';
 import type { FigureMessage } from '#server/contract/figure-message.ts';
 import type { LinkStatus } from '#server/contract/link-status.ts';
 import type { Reading } from '#server/contract/reading.ts';
@@ -25,7 +26,7 @@ const HOLD_BACK_MS = 500;
 
 /** One alarm: more than 12,000 kg/h into the pit. */
 export const OVERFED = 's.pit.overfed';
-const rule = hotRule({
+export const OVERFED_RULE = hotRule({
   id: OVERFED,
   line: 's',
   machine: 'pit',
@@ -59,14 +60,16 @@ export interface RigParts {
   readonly standing?: readonly AlarmMessage[];
   readonly shifts?: readonly ShiftStart[];
   readonly records?: RecordStore;
+  readonly samples?: SampleStore;
+  readonly rules?: readonly AlarmRule[];
 }
 
 /** The whole pipeline on the small line, with stores in memory and a hand on time. */
 export async function pipelineRig(parts: RigParts = {}) {
   const { line = smallSetup(), standing = [], shifts = [], records = memoryRecordStore() } = parts;
+  const { rules = [OVERFED_RULE], samples = memorySampleStore() } = parts;
   const time = { nowMs: START_MS };
   const clock = { nowMs: () => time.nowMs, every: () => () => undefined };
-  const samples = memorySampleStore();
   const figures = line.plans.map(({ description }) => description);
   const seriesOf = await samples.register(
     [...SMALL_TAGS, ...figures.map(({ id }) => id)].map(definitionOf),
@@ -74,7 +77,7 @@ export async function pipelineRig(parts: RigParts = {}) {
   );
   const recorder = new Recorder({ store: samples, clock, writer: 'test', lastSequence: -1 });
   const commands = new CommandQueue();
-  const alarms = alarmSetup(configurationOf([rule]), [SMALL_GRAPH]);
+  const alarms = alarmSetup(configurationOf(rules), [SMALL_GRAPH]);
   const updates: LiveUpdate[] = [];
   const log: string[] = [];
   const pipeline = new Pipeline({
@@ -104,6 +107,7 @@ export async function pipelineRig(parts: RigParts = {}) {
     pipeline,
     commands,
     records,
+    samples,
     updates,
     log,
     tickAt,
@@ -143,7 +147,7 @@ function lastOf(updates: readonly LiveUpdate[], id: string): FigureMessage | und
 function definitionOf(name: string): SeriesDefinition {
   return {
     name,
-    kind: 'tag',
+    kind: SMALL_TAGS.includes(name) ? 'tag' : 'figure',
     unit: 'kg/h',
     interpolation: 'linear',
     resolution: 0,
