@@ -1,5 +1,6 @@
 import { Type, type Static } from 'typebox';
 import { nullable } from './nullable.ts';
+import { UnitCodeSchema } from './unit-code.ts';
 
 /** How a residual is counted: as a share of what is expected, or in the signal's own unit. */
 export const RESIDUAL_KINDS = ['ratio', 'difference'] as const;
@@ -73,3 +74,35 @@ export const FindingSchema = Type.Object(
   { $id: 'Finding' },
 );
 export type Finding = Static<typeof FindingSchema>;
+
+/** What known physics and published limits say of a machine, whatever its own past. */
+export const CHECKS = [
+  'vibration-zone',
+  'current-unbalance',
+  'voltage-unbalance',
+  'winding-margin',
+  'thermal-warmth',
+  'belt-slip',
+  'leg-speed',
+  'fan-law-pressure',
+  'service-hours',
+  'service-starts',
+] as const;
+export const VERDICTS = ['good', 'watch', 'act'] as const;
+export type Verdict = (typeof VERDICTS)[number];
+
+export const MachineCheckSchema = Type.Object(
+  {
+    check: Type.Enum([...CHECKS]),
+    verdict: Type.Enum([...VERDICTS]),
+    /** What was found, and from where on it is to be watched or acted on; in `unit`. */
+    value: Type.Number(),
+    watchFrom: Type.Number(),
+    actFrom: Type.Number(),
+    unit: UnitCodeSchema,
+    /** The zone, the service task and the like, where the number alone does not say it. */
+    detail: nullable(Type.String()),
+  },
+  { $id: 'MachineCheck' },
+);
+export type MachineCheck = Static<typeof MachineCheckSchema>;

@@ -12,6 +12,15 @@ const Influence = Type.String({
   description: 'load, ambient, mains or heat, with -past and -squared behind it where wanted',
 });
 
+/** Groups and supports of ISO 10816-3; class I of ISO 10816-1 for machines up to 15 kW. */
+const VIBRATION_GROUPS = [
+  'group-1-rigid',
+  'group-1-flexible',
+  'group-2-rigid',
+  'group-2-flexible',
+  'class-I',
+] as const;
+
 const LimitsSchema = Type.Object(
   {
     /** Deviation from the baseline, counted like the residual. */
@@ -65,10 +74,15 @@ const MachineEntrySchema = Type.Object(
     signals: Type.Optional(SignalTags),
     limits: Type.Optional(Type.Record(Type.String(), LimitsSchema)),
     ratedCurrentA: Type.Optional(Type.Number({ exclusiveMinimum: 0 })),
+    /** Class of the winding's insulation, from the plate. */
+    insulation: Type.Optional(Type.Enum(['A', 'B', 'F', 'H'])),
+    /** Left out for what swings by design: there the zones say nothing. */
+    vibrationGroup: Type.Optional(Type.Enum([...VIBRATION_GROUPS])),
     service: Type.Optional(Type.Array(ServiceSchema)),
   },
   closed,
 );
+export type ServiceEntry = Static<typeof ServiceSchema>;
 export type MachineEntry = Static<typeof MachineEntrySchema>;
 
 const Pattern = Type.Record(Type.String(), Type.Enum([...DIRECTIONS]));
@@ -79,7 +93,7 @@ const CauseSchema = Type.Object(
     cause: Id,
     name: Type.String({ minLength: 1, maxLength: 80 }),
     kinds: Type.Array(Id, { minItems: 1 }),
-    /** Cannot be without these, where they are measured. */
+    /** Moves these first and most. */
     shows: Pattern,
     /** May move these too. */
     supports: Type.Optional(Pattern),

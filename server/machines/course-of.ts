@@ -1,9 +1,12 @@
 import { medianOf } from '../calc/statistics/median-of.ts';
 import type { Block } from './step-block.ts';
+import { thinnedBlocks } from './thinned-blocks.ts';
 
 export type Course = 'step' | 'creep' | 'unsettled';
 
 const BLOCKS_MIN = 6;
+/** Every beginning is tried with every block. */
+const BLOCKS_MAX = 48;
 /** One picture has to fit clearly better than the other. */
 const CLEARLY = 0.75;
 
@@ -13,7 +16,8 @@ const CLEARLY = 0.75;
  *     step: best of  0 before an instant, one level after it;   creep: best of  0 before it, a straight rise after it
  *     the one whose summed distance is clearly smaller; `unsettled` while neither is
  */
-export function courseOf(blocks: readonly Block[], sinceMs: number): Course {
+export function courseOf(all: readonly Block[], sinceMs: number): Course {
+  const blocks = thinnedBlocks(all, Math.ceil(all.length / BLOCKS_MAX));
   const after = blocks.filter(({ timeMs }) => timeMs >= sinceMs).length;
   if (after < BLOCKS_MIN) return 'unsettled';
   let [step, creep] = [Infinity, Infinity];

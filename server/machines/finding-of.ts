@@ -5,7 +5,7 @@ import type { LearntMachine, LearntSignal } from './learn-machine.ts';
 import { likelyCauses, type CauseRow, type Evidence } from './likely-causes.ts';
 import { MS_PER_DAY, type MachinePlan, type SignalPlan } from './signal-plan.ts';
 import { slopeSince } from './slope-since.ts';
-import { DECISION, type DriftState } from './step-drift.ts';
+import { DECISION, levelMin, type DriftState } from './step-drift.ts';
 import type { SignalState } from './step-signal.ts';
 
 /** One machine as it is judged: plan, what was learnt of it, and how its signals have gone on. */
@@ -49,20 +49,21 @@ function firstDue(deviations: readonly SignalDeviation[]): DueTime | null {
   );
 }
 
-function evidenceOf({ plan, signals }: JudgedMachine): ReadonlyMap<string, Evidence> {
+function evidenceOf({ plan, learnt, signals }: JudgedMachine): ReadonlyMap<string, Evidence> {
   const evidence = new Map<string, Evidence>();
   for (const { signal, smallest } of plan.signals) {
     const state = signals.get(signal);
-    if (state === undefined || state.blocks.length === 0) continue;
-    evidence.set(signal, evidenceFrom(state.drift, smallest));
+    const known = learnt.get(signal);
+    if (state === undefined || known === undefined || state.blocks.length === 0) continue;
+    evidence.set(signal, evidenceFrom(state.drift, levelMin({ ...known.spread, smallest })));
   }
   return evidence;
 }
 
-function evidenceFrom({ drifting, level, sums }: DriftState, smallest: number): Evidence {
+function evidenceFrom({ drifting, level, sums }: DriftState, wanted: number): Evidence {
   if (drifting !== null) return { kind: 'deviates', direction: drifting.direction };
   const isLeaning = Math.max(sums.high, sums.low) > LEANING_SHARE * DECISION;
-  if (!isLeaning || Math.abs(level) < LEANING_SHARE * smallest) return { kind: 'steady' };
+  if (!isLeaning || Math.abs(level) < LEANING_SHARE * wanted) return { kind: 'steady' };
   return { kind: 'leans', direction: level > 0 ? 'high' : 'low' };
 }
 

@@ -5,7 +5,7 @@ export interface CauseRow {
   readonly cause: string;
   /** Kinds of machine that can have it. */
   readonly kinds: readonly string[];
-  /** Signals that it cannot be without, where they are measured. One at least must really deviate. */
+  /** Signals that it moves first and most. One of them at least has to move, none may move the other way. */
   readonly shows: Readonly<Record<string, Direction>>;
   /** Signals that it may move too. */
   readonly supports: Readonly<Record<string, Direction>>;
@@ -19,13 +19,17 @@ export type Evidence =
   { readonly kind: 'deviates' | 'leans'; readonly direction: Direction } | { readonly kind: 'steady' };
 
 const LIKELY_SCORE = 3;
+/** A signal that stands still although the cause should move it: it may only be slower to show. */
+const STILL = 0.5;
 /** A rival within this is as good. */
 const CLOSE = 0.75;
 
 /**
  * What may be behind the deviating signals of a machine, best first; empty when nothing in the table fits.
  *
- *     score = 2 a shown signal, 1 a supporting one, half when it only leans; less what speaks against the cause
+ *     score = 2 a shown signal, 1 a supporting one, half of it when it only leans
+ *             - 0.5 a shown one that stands still, - 0.25 a supporting one
+ *             - 2 a signal that the cause leaves alone and that deviates, - 1 one that the cause does not explain
  *
  * `likely` needs two signals that agree and no rival close behind: one signal alone is never more than possible.
  */
@@ -51,18 +55,18 @@ function byScore(a: Judged, b: Judged): number {
 function judgedRow(evidence: ReadonlyMap<string, Evidence>, row: CauseRow): readonly Judged[] {
   const shown = Object.entries(row.shows).filter(([signal]) => evidence.has(signal));
   const isShown = (signal: string, direction: Direction) => strength(evidence.get(signal), direction);
-  const hasRealOne = shown.some(([signal, direction]) => isShown(signal, direction) === 1);
-  // A signal that stands still where the cause must move it rules the cause out.
-  if (!hasRealOne || shown.some(([signal, direction]) => isShown(signal, direction) <= 0)) return [];
-
   const supports = Object.entries(row.supports);
+  const isMoving = shown.some(([signal, direction]) => isShown(signal, direction) > 0);
+  const isReal = [...shown, ...supports].some(([signal, direction]) => isShown(signal, direction) === 1);
+  if (!isMoving || !isReal || shown.some(([signal, direction]) => isShown(signal, direction) < 0)) return [];
+
   const against = row.leaves.filter((signal) => (evidence.get(signal) ?? STEADY).kind !== 'steady');
   const explained = new Set([...Object.keys(row.shows), ...Object.keys(row.supports)]);
   const unexplained = [...evidence].filter(
     ([signal, { kind }]) => kind === 'deviates' && !explained.has(signal),
   );
   const score =
-    sum(shown.map(([signal, direction]) => 2 * isShown(signal, direction))) +
+    sum(shown.map(([signal, direction]) => 2 * isShown(signal, direction) || -STILL)) +
     sum(supports.map(([signal, direction]) => supportOf(evidence.get(signal), direction))) -
     sum(against.map((signal) => (evidence.get(signal)?.kind === 'deviates' ? 2 : 0.5))) -
     unexplained.length;

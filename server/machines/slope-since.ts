@@ -1,8 +1,8 @@
 import { mannKendall } from '../calc/statistics/mann-kendall.ts';
-import { medianOf } from '../calc/statistics/median-of.ts';
 import { theilSen } from '../calc/statistics/theil-sen.ts';
 import { MS_PER_DAY } from './signal-plan.ts';
 import type { Block } from './step-block.ts';
+import { thinnedBlocks } from './thinned-blocks.ts';
 
 export interface SlopePerDay {
   readonly middle: number;
@@ -36,13 +36,5 @@ function thinned(blocks: readonly Block[], widening: number): readonly Block[] {
   const wanted = Math.max(1, Math.round(Math.sqrt(widening)), Math.ceil(blocks.length / POINTS_MAX));
   // Early on there is no trend at all to be had from so few; the test itself is the guard against chance then.
   const size = Math.max(1, Math.min(wanted, Math.floor(blocks.length / BLOCKS_MIN)));
-  const points: Block[] = [];
-  for (let from = 0; from + size <= blocks.length; from += size) {
-    const group = blocks.slice(from, from + size);
-    points.push({
-      timeMs: medianOf(group.map(({ timeMs }) => timeMs)),
-      value: medianOf(group.map(({ value }) => value)),
-    });
-  }
-  return points;
+  return thinnedBlocks(blocks, size);
 }

@@ -1,5 +1,5 @@
 import { cusum, CUSUM_START, type CusumSums } from '../calc/statistics/cusum.ts';
-import { ewma } from '../calc/statistics/ewma.ts';
+import { ewma, ewmaLimit } from '../calc/statistics/ewma.ts';
 import type { Direction } from '../contract/machine-health.ts';
 import type { Block } from './step-block.ts';
 
@@ -32,14 +32,18 @@ export const NO_DRIFT: DriftState = {
 export interface DriftChart {
   /** Standard deviation of a block while the machine is well. */
   readonly deviation: number;
+  /** How much longer than independent ones blocks take to tell as much. */
+  readonly widening: number;
   readonly smallest: number;
 }
 
 /** Weight of the newest block in the level: half of it is from the last seven hours of running or so. */
-export const LEVEL_WEIGHT = 0.25;
+const LEVEL_WEIGHT = 0.25;
 /** In standard deviations of a block. Blocks lean on each other a little, so both are wider than the textbook's. */
-export const ALLOWANCE = 0.75;
+const ALLOWANCE = 0.75;
 export const DECISION = 8;
+/** How far the level of a machine that is well strays, in deviations of the level; 3 is usual for one chart, here are many. */
+const WIDTH = 4;
 /** One block alone may be an accident. */
 const RUN_MIN = 2;
 /** A finding that comes and goes with the weather is none: once made, it stays until half is gone. */
@@ -69,12 +73,18 @@ export function stepDrift(state: DriftState, block: Block, chart: DriftChart): D
 function driftingAfter(before: DriftState, now: DriftState, chart: DriftChart): DriftState['drifting'] {
   if (before.drifting === null) return begunDrift(now, chart);
   const sign = before.drifting.direction === 'high' ? 1 : -1;
-  return sign * now.level < BACK_SHARE * chart.smallest ? null : before.drifting;
+  return sign * now.level < BACK_SHARE * levelMin(chart) ? null : before.drifting;
 }
 
 function begunDrift(now: DriftState, chart: DriftChart): DriftState['drifting'] {
-  if (Math.abs(now.run) < RUN_MIN || Math.abs(now.level) < chart.smallest) return null;
+  if (Math.abs(now.run) < RUN_MIN || Math.abs(now.level) < levelMin(chart)) return null;
   const direction = now.level > 0 ? 'high' : 'low';
   if (now.sums[direction] <= DECISION) return null;
   return { direction, sinceMs: (direction === 'high' ? now.highSinceMs : now.lowSinceMs) ?? 0 };
+}
+
+/** What the level has to reach: worth finding, and beyond what blocks that lean on each other add up to by themselves. */
+export function levelMin({ deviation, widening, smallest }: DriftChart): number {
+  const own = ewmaLimit({ weight: LEVEL_WEIGHT, deviation, width: WIDTH }, Infinity) * Math.sqrt(widening);
+  return Math.max(smallest, own);
 }

@@ -7,6 +7,7 @@ import type { CauseRow } from './likely-causes.ts';
 import { residualOf } from './residual-of.ts';
 import type { MachinePlan } from './signal-plan.ts';
 import { NEW_SIGNAL, stepSignal, type SignalState } from './step-signal.ts';
+import type { DriftChart } from './step-drift.ts';
 import type { ConditionPoint } from './step-point.ts';
 
 export interface MachinesSetup {
@@ -120,7 +121,7 @@ function stepOne(before: MachineState, at: OneMachine): MachineState {
     const known = at.learnt.get(signal);
     if (value === undefined || known === undefined) continue;
     const residual = { timeMs: at.timeMs, value: value - known.shared * (at.shifts.get(signal) ?? 0) };
-    const chart = { deviation: known.spread.deviation, smallest };
+    const chart = { ...known.spread, smallest };
     const [state, isNew] = stepSignal(signals.get(signal) ?? NEW_SIGNAL, residual, chart);
     signals.set(signal, state);
     hasBlock ||= isNew;
@@ -146,15 +147,11 @@ function steppedFleet(
   return after;
 }
 
-function fleetChart(
-  signal: string,
-  { plans, learnt }: MachinesSetup,
-): { readonly deviation: number; readonly smallest: number } | null {
+function fleetChart(signal: string, { plans, learnt }: MachinesSetup): DriftChart | null {
   for (const { machine, signals } of plans) {
     const plan = signals.find((own) => own.signal === signal);
     const spread: BlockSpread | undefined = learnt.get(machine)?.get(signal)?.spread;
-    if (plan !== undefined && spread !== undefined)
-      return { deviation: spread.deviation, smallest: plan.smallest };
+    if (plan !== undefined && spread !== undefined) return { ...spread, smallest: plan.smallest };
   }
   return null;
 }

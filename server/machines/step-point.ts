@@ -1,4 +1,4 @@
-import { medianOf } from '../calc/statistics/median-of.ts';
+import { medianOfSorted } from '../calc/statistics/median-of.ts';
 import type { MachinePlan } from './signal-plan.ts';
 
 /** One look at a machine. A value that is bad, stale or not measured is not there. */
@@ -81,8 +81,8 @@ function influencesOf(glimpses: readonly Glimpse[], { past }: PointState): Reado
 }
 
 function medianIn(values: readonly (number | undefined)[]): number | null {
-  const there = values.filter((value) => value !== undefined);
-  return there.length < GLIMPSES_MIN ? null : medianOf(there);
+  const there = values.filter((value) => value !== undefined).sort((a, b) => a - b);
+  return there.length < GLIMPSES_MIN ? null : medianOfSorted(there);
 }
 
 /** A machine that stands carries no load, whatever the line does. */
