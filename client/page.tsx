@@ -1,11 +1,13 @@
 import { useEffect, useState } from 'react';
 import { actingPersonStore } from './live/acting-person.ts';
+import { alarmSound } from './live/alarm-sound.ts';
 import { AppContext, type App } from './live/app-context.ts';
 import { browserStorage } from './live/browser-storage.ts';
 import { clockStore } from './live/clock-store.ts';
 import { liveConnection } from './live/live-connection.ts';
 import { liveStores } from './live/live-stores.ts';
 import { followPlant } from './live/follow-plant.ts';
+import { burstPlayer } from './live/play-burst.ts';
 import { preferencesStore } from './live/preferences.ts';
 import { serverClock } from './live/server-clock.ts';
 import { snapshotStore } from './live/snapshot-store.ts';
@@ -44,7 +46,15 @@ function makeParts() {
     seconds: clockStore(() => clock.nowMs()),
     preferences: preferencesStore(browserStorage(() => window.localStorage)),
     acting: actingPersonStore(browserStorage(() => window.sessionStorage)),
+    sound: alarmSound(stores.alarms, burstPlayer()),
   };
-  const start = () => followPlant({ plant: plantStore, hasFailed: failure, connection });
+  const start = () => {
+    const stopSound = app.sound.start();
+    const stopPlant = followPlant({ plant: plantStore, hasFailed: failure, connection });
+    return () => {
+      stopSound();
+      stopPlant();
+    };
+  };
   return { app, plantStore, failure, start };
 }

@@ -2,6 +2,7 @@ import { createContext, useContext } from 'react';
 import type { PlantDescription } from '../../server/contract/plant-description.ts';
 import type { Actor } from '../../server/contract/records.ts';
 import type { Texts } from '../texts/en.ts';
+import type { AlarmSound } from './alarm-sound.ts';
 import type { ClockStore } from './clock-store.ts';
 import type { LiveConnection } from './live-connection.ts';
 import type { LiveStores } from './live-stores.ts';
@@ -19,6 +20,7 @@ export interface App {
   readonly seconds: ClockStore;
   readonly preferences: SnapshotStore<Preferences>;
   readonly acting: SnapshotStore<Actor | null>;
+  readonly sound: AlarmSound;
 }
 
 export const AppContext = createContext<App | null>(null);

@@ -59,7 +59,8 @@ export const AlarmCard = memo(function AlarmCard(props: AlarmCardProps) {
   );
 });
 
-function AlarmStanding({ alarm }: { readonly alarm: AlarmMessage }) {
+/** How it stands, and by whom. */
+export function AlarmStanding({ alarm }: { readonly alarm: AlarmMessage }) {
   const { texts, clock } = useApp();
   const time = useTimeReader();
   const words = texts.alarms;

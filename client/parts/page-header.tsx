@@ -9,6 +9,7 @@ import { ActorButton } from './actor-prompt.tsx';
 import { DisplayButton } from './display-button.tsx';
 import { LinkBadge } from './link-badge.tsx';
 import { PriorityBar } from './priority-bar.tsx';
+import { SoundButton } from './sound-button.tsx';
 import './page-header.css';
 
 /** The station, the views, and on the right what is always true: lot, shift, time, link, person. */
@@ -30,6 +31,7 @@ export function PageHeader() {
         <RunningShift />
         <Clock />
         <LinkBadge />
+        <SoundButton />
         <ActorButton />
         <DisplayButton />
       </div>

@@ -1,5 +1,6 @@
 import { useEffect } from 'react';
 import { Link, Route, Switch } from 'wouter';
+import { isUnacknowledged } from '../live/alarm-order.ts';
 import { useApp } from '../live/app-context.ts';
 import { useStore } from '../live/use-live.ts';
 import { AlarmsView } from '../views/alarms/alarms-view.tsx';
@@ -15,6 +16,7 @@ import './shell.css';
 export function Shell() {
   const { texts } = useApp();
   useTheme();
+  useTitleCount();
   return (
     <ActorPrompt>
       <div className="shell">
@@ -47,6 +49,15 @@ function Views() {
       </Route>
     </Switch>
   );
+}
+
+/** How many alarms wait, in the title of the window, where it is seen from other tabs too. */
+function useTitleCount(): void {
+  const { texts, stores, plant } = useApp();
+  const count = useStore(stores.alarms).filter(isUnacknowledged).length;
+  useEffect(() => {
+    document.title = texts.alarms.inTitle(count, `${plant.name} · ${texts.product}`);
+  }, [texts, count, plant]);
 }
 
 /** Puts the reader's theme, or the device's, on the document. */

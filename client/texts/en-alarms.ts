@@ -17,6 +17,7 @@ export const alarmsEn = {
   acknowledgeOf: (title: string) => `Acknowledge: ${title}`,
   acknowledgeShown: (count: number) => `Acknowledge all shown (${count})`,
   acknowledgeSelected: (count: number) => `Acknowledge selected (${count})`,
+  select: 'select',
   selectOf: (title: string) => `Select: ${title}`,
   acknowledgedBy: (time: string, name: string) => `acknowledged ${time} ${name}`,
   clearedAt: (time: string) => `cleared ${time}, not yet acknowledged`,
@@ -164,7 +165,7 @@ export const alarmsEn = {
     asProposed: 'As proposed',
     neither: 'No alarm either way.',
     until: (from: string, to: string) => `${from} to ${to}`,
-    still: 'still there at the end',
+    still: (from: string) => `${from}, still there at the end`,
     cut: 'More than are listed.',
   },
 
@@ -172,7 +173,6 @@ export const alarmsEn = {
     off: 'Sound off',
     on: 'Sound on',
     silence: 'Silence',
-    label: 'Alarm sound',
     blocked: 'The browser did not let the sound begin.',
   },
   flood: (count: number, since: string) =>

@@ -31,7 +31,15 @@ export function AlarmActions({ alarm, isSelected = false, onSelect }: ActionsPro
   return (
     <>
       {onSelect !== undefined && isUnacknowledged(alarm) && (
-        <input type="checkbox" checked={isSelected} onChange={onSelect} aria-label={words.selectOf(title)} />
+        <label className="alarm-select">
+          <input
+            type="checkbox"
+            checked={isSelected}
+            onChange={onSelect}
+            aria-label={words.selectOf(title)}
+          />
+          {words.select}
+        </label>
       )}
       <StateAction alarm={alarm} title={title} onCommand={act} onShelve={() => setAsks('shelve')} />
       <ActionButton

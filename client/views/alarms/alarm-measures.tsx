@@ -69,7 +69,7 @@ function VerdictTable({ measures }: { readonly measures: AlarmMeasures }) {
   const shown = (metric: string, value: number) =>
     metric.endsWith('Ratio')
       ? `${numberText(value * 100, 1, texts.format.decimalMark)} %`
-      : numberText(value, Number.isInteger(value) ? 0 : 1, texts.format.decimalMark);
+      : numberText(value, Number.isInteger(value) ? 0 : value < 1 ? 2 : 1, texts.format.decimalMark);
   return (
     <table className="table">
       <thead>

@@ -10,7 +10,8 @@ import { AlarmMeasuresPanel } from './alarm-measures.tsx';
 import { FloodNote } from './flood-note.tsx';
 import { ReplayPanel } from './replay-panel.tsx';
 import { ResponseCardPanel } from './response-card.tsx';
-import { SetAsideAlarms, StandingAlarms } from './standing-alarms.tsx';
+import { SetAsideAlarms } from './set-aside-alarms.tsx';
+import { StandingAlarms } from './standing-alarms.tsx';
 import './alarms-view.css';
 
 const TABS = ['card', 'journal', 'measures', 'replay'] as const;
@@ -42,7 +43,7 @@ export function AlarmsView() {
         </div>
         <FloodNote />
         <StandingAlarms chosen={chosen} onChoose={choose} />
-        <SetAsideAlarms chosen={chosen} onChoose={choose} />
+        <SetAsideAlarms onChoose={choose} />
         <p className="alarms-help soft">{texts.alarms.help}</p>
       </section>
       <section className="panel alarms-about" aria-label={texts.alarms.tabsLabel}>

@@ -51,10 +51,9 @@ function Side({ title, side, catalogue }: SideProps) {
         {side.occurrences.map(({ alarm, annunciation, clearedMs }) => (
           <li key={`${alarm} ${annunciation.timeMs}`}>
             <span className="number">
-              {words.until(
-                stampText(annunciation.timeMs, time),
-                clearedMs === null ? words.still : stampText(clearedMs, time),
-              )}
+              {clearedMs === null
+                ? words.still(stampText(annunciation.timeMs, time))
+                : words.until(stampText(annunciation.timeMs, time), stampText(clearedMs, time))}
             </span>{' '}
             {nameOf(alarm)}
           </li>

@@ -13,6 +13,7 @@ export function ruleNamer(from: {
     const own = rule.split('.').at(-1)?.replaceAll('-', ' ') ?? rule;
     const subject = names.subject(known.subject);
     const machine = known.machine === null ? '' : names.machine(known.machine);
+    if (known.rule.kind === 'run-contact' && machine !== '') return `${machine} (${own})`;
     const thing = subject.startsWith(machine) ? subject : `${machine}: ${subject}`;
     return `${thing} (${own})`;
   };

@@ -56,25 +56,6 @@ export function StandingAlarms({ chosen, onChoose }: ChoiceProps) {
   );
 }
 
-/** What people or rules have set aside: out of the way, never out of sight. */
-export function SetAsideAlarms({ chosen, onChoose }: ChoiceProps) {
-  const { stores, texts } = useApp();
-  const alarms = byPriority(useStore(stores.alarms).filter(isSetAside));
-  if (alarms.length === 0) return null;
-  return (
-    <details className="alarm-aside" open>
-      <summary>{texts.alarms.setAside(alarms.length)}</summary>
-      <ul>
-        {alarms.map((alarm) => (
-          <AlarmCard key={alarm.id} alarm={alarm} isSelected={alarm.id === chosen?.id} onSelect={onChoose}>
-            <AlarmActions alarm={alarm} />
-          </AlarmCard>
-        ))}
-      </ul>
-    </details>
-  );
-}
-
 interface PriorityChoiceProps {
   readonly standing: readonly AlarmMessage[];
   readonly priority: Priority | null;
