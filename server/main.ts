@@ -15,7 +15,10 @@ import { lineSetup, type LineSetup } from './line/line-setup.ts';
 import { Pipeline } from './pipeline.ts';
 import { CommandQueue } from './pipeline/command-queue.ts';
 import { FLOOD_LOOKBACK_MS } from './pipeline/flood-watch.ts';
-import { Recorder } from './pipeline/recorder.ts';
+import { freeBytes } from './pipeline/free-bytes.ts';
+import { LogFile } from './pipeline/log-file.ts';
+import { Recorder, WAITING_COUNT_MAX } from './pipeline/recorder.ts';
+import { RecordingLog } from './pipeline/recording-log.ts';
 import { refuseLostCrops } from './pipeline/refuse-lost-crops.ts';
 import { refuseWrongRetention } from './pipeline/refuse-wrong-retention.ts';
 import { refuseWrongRules } from './pipeline/refuse-wrong-rules.ts';
@@ -28,6 +31,7 @@ import type { RecordStore } from './ports/record-store.ts';
 import type { SampleStore, SeriesDefinition, SeriesId } from './ports/sample-store.ts';
 import type { TagSource } from './ports/tag-source.ts';
 import { alarmStudy } from './study/alarm-study.ts';
+import { resumedAlarms } from './study/resumed-alarms.ts';
 import { startWeb } from './web/start-web.ts';
 
 /** The one writer of this data folder; its sequence goes on over restarts. */
@@ -35,6 +39,7 @@ const WRITER = 'server';
 const CLIENT_FOLDER = join(import.meta.dirname, '../client/dist');
 /** A known figure is kept once a second: after five without one it was not being computed, and that is a gap. */
 const FIGURE_HELD_MS = 5000;
+const NOTE_MS = 1000;
 const ALL_TIME = { fromMs: 0, toMs: Number.MAX_SAFE_INTEGER };
 
 /**
@@ -75,6 +80,7 @@ async function main(): Promise<void> {
     await plant.stop();
     await web.stop();
     await Promise.all([stores.samples.close(), stores.records.close()]);
+    await stores.log.close();
   });
 }
 
@@ -101,28 +107,45 @@ async function watchPlant(house: House, broadcaster: Broadcaster): Promise<{ sto
       house.logger.error(`FIGURE_FAULT tick: got ${textOf(error)}, expected none; the next tick goes on`);
     });
   });
+  const stopNoting = noteRecording(house, recorder);
   await startFirstLots(house);
   const source = await startSource(house, pipeline);
   return {
     async stop() {
       await source.stop();
       stopTicking();
+      stopNoting();
       await pipeline.tick();
       await recorder.settled();
     },
   };
 }
 
+/** Says in the log, with numbers, when readings are not kept. */
+function noteRecording({ options, logger }: House, recorder: Recorder): () => void {
+  const log = new RecordingLog({
+    log: (text) => {
+      logger.error(text);
+    },
+    freeBytes: () => freeBytes(options.data),
+    waitingCountMax: WAITING_COUNT_MAX,
+  });
+  return systemClock.every(NOTE_MS, () => void log.note(recorder.status, systemClock.nowMs()));
+}
+
 async function pipelineOf(house: House, recorder: Recorder, broadcaster: Broadcaster): Promise<Pipeline> {
   const { config, records } = house;
   const setup = { timing: config, lines: house.lines, alarms: alarmSetup(config.alarms, config.lines) };
   const standing = await records.standingAlarms();
+  const bands = new Map(config.settings.flatMap((settings) => Object.entries(settings.bands)));
+  const bandOf = (figure: string) => bands.get(figure) ?? null;
+  const resuming = { samples: house.samples, setup: setup.alarms, tickMs: config.tickMs, bandOf };
   return new Pipeline({
     setup,
     figures: house.figures,
     lines: new Set(config.lines.map(({ id }) => id)),
     crops: new Set(config.crops.map(({ id }) => id)),
-    alarms: restoredAlarmState(setup.alarms, standing),
+    alarms: await resumedAlarms(resuming, restoredAlarmState(setup.alarms, standing), systemClock.nowMs()),
     standing,
     recentJournal: await records.alarmJournal({
       fromMs: systemClock.nowMs() - FLOOD_LOOKBACK_MS,
@@ -142,6 +165,7 @@ async function pipelineOf(house: House, recorder: Recorder, broadcaster: Broadca
 }
 
 interface Stores {
+  readonly log: LogFile;
   readonly logger: Logger;
   readonly samples: SampleStore;
   readonly records: RecordStore;
@@ -156,7 +180,11 @@ async function openStores(folder: string, retention: PlantConfig['retention']): 
     throw new Fault('DATA_FOLDER', { subject: folder, got: textOf(cause), expected, remedy }, { cause });
   }
   const timestamp = stdTimeFunctions.isoTime;
-  const logger = pino({ base: null, timestamp }, pino.destination({ dest: join(folder, 'server.log') }));
+  const log = new LogFile({
+    file: join(folder, 'server.log'),
+    elsewhere: (text) => process.stderr.write(text),
+  });
+  const logger = pino({ base: null, timestamp }, log);
   const records = openRecordStore({ file: join(folder, 'records.sqlite') });
   const samples = await openSampleStore({
     folder: join(folder, 'history'),
@@ -165,7 +193,7 @@ async function openStores(folder: string, retention: PlantConfig['retention']): 
       logger.warn(report);
     },
   });
-  return { logger, samples, records };
+  return { log, logger, samples, records };
 }
 
 function lineSetupOf(graph: PlantConfig['lines'][number], config: PlantConfig) {

@@ -25,6 +25,7 @@ export const FAULTS = {
   LAUNCH_NODE: 'There is no Node for this platform that is new enough.',
   LAUNCH_PROCESS: 'The server or the simulator ended by itself, or did not stop when asked.',
   LINK_DOWN: 'The plant endpoint does not answer or has stopped sending.',
+  LOG_UNWRITABLE: 'The log cannot be written; its lines go to the standard error output meanwhile.',
   NODE_REFUSED: 'The plant refuses a node that a tag names.',
   PORT_TAKEN: 'The network port is in use by another program.',
   READ_REFUSED: 'The plant answers, but does not carry out what it was asked to read.',

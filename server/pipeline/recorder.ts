@@ -5,7 +5,7 @@ import type { SampleBatch, SampleStore, SeriesId } from '../ports/sample-store.t
 import { SampleQueue, type QueuedSample } from './sample-queue.ts';
 
 /** About ten minutes of 3,000 tags at 1 Hz in memory while the disk does not take them. */
-const WAITING_COUNT_MAX = 2_000_000;
+export const WAITING_COUNT_MAX = 2_000_000;
 const BATCH_COUNT_MAX = 100_000;
 const RETRY_MS = 1000;
 
