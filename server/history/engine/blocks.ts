@@ -12,6 +12,7 @@ const SPANS_MINUTES = [1, 10, 60, DAY_MINUTES] as const;
 export const SHORTEST_LEVEL = 0;
 /** Samples are first sealed in chunks of ten minutes. */
 export const SEALING_LEVEL = 1;
+export const HOUR_LEVEL = 2;
 export const LONGEST_LEVEL = 3;
 /**
  * A chunk above this is split, down to one minute; below it, neighbours are merged, up to one day. A day of a tag

@@ -3,6 +3,7 @@ import { joinedSamples } from '../samples.ts';
 import {
   DAY_MINUTES,
   DAY_MS,
+  HOUR_LEVEL,
   HOUR_MS,
   LONGEST_LEVEL,
   MINUTE_MS,
@@ -38,6 +39,11 @@ export function* mergedChunks(chunks: ChunkTable, { series, day }: Day): Generat
       if (mergeBlock(chunks, { series, level, minute })) yield;
     }
   }
+}
+
+/** One chunk of the hour, counted from 1970, where there are several short ones. */
+export function mergedHour(chunks: ChunkTable, series: SeriesId, hour: number): void {
+  mergeBlock(chunks, { series, level: HOUR_LEVEL, minute: hour * spanOf(HOUR_LEVEL) });
 }
 
 /** True when it wrote something. */

@@ -1,9 +1,10 @@
 import { dayOf, dayOfId, HOUR_MS, MINUTE_MS, seriesOfDay } from './blocks.ts';
 import type { Catalogue } from './catalogue.ts';
-import { SLICE_MS, type Chore } from './chore.ts';
+import type { Chore } from './chore.ts';
 import type { ChunkTable } from './chunk-table.ts';
 import { dayEntries, mergedChunks } from './compaction.ts';
 import type { Reach } from './crash-point.ts';
+import { inSlices } from './in-slices.ts';
 import type { RollupTable } from './rollup-table.ts';
 import { numberIn, type SqliteFile } from './sqlite-file.ts';
 
@@ -76,23 +77,4 @@ function* compactedDay(parts: DayChoreParts, id: number): Generator<void> {
     });
     reach('rollup-durable');
   }
-}
-
-function* inSlices({ file, tickMs, reach }: DayChoreParts, work: Generator<void>): Generator<void> {
-  for (let isDone = false; !isDone;) {
-    const endMs = tickMs() + SLICE_MS;
-    isDone = file.transact(() => {
-      const done = workedUntil(work, () => tickMs() >= endMs);
-      reach('chunks-merged');
-      return done;
-    });
-    reach('merge-durable');
-    yield;
-  }
-}
-
-/** True when the work is complete. */
-function workedUntil(work: Generator<void>, isTimeUp: () => boolean): boolean {
-  while (!isTimeUp()) if (work.next().done === true) return true;
-  return false;
 }

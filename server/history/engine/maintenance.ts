@@ -1,5 +1,6 @@
 import { newDayChore, type DayChoreParts } from './day-chore.ts';
 import type { Reach } from './crash-point.ts';
+import { newHourChore } from './hour-chore.ts';
 import type { Report, StoreReport } from './reports.ts';
 import { newRetentionChore, type RetentionChoreParts } from './retention-chore.ts';
 import type { SealCycleParts } from './seal-cycle.ts';
@@ -35,6 +36,7 @@ export function openMaintenance(parts: MaintenanceParts): Maintenance {
   const chores = [
     newSealChore(parts),
     newDayChore(parts),
+    newHourChore(parts),
     newRetentionChore(parts),
     newShrinkChore(file, tickMs),
   ];

@@ -53,7 +53,7 @@ export async function openLine(worker: Worker, report: Report): Promise<WorkerLi
   return lineOn(worker, board, ended);
 }
 
-function lineOn(worker: Worker, board: Switchboard, ended: Promise<Error>): WorkerLine {
+function lineOn(worker: Worker, board: Switchboard, ended: Promise<string>): WorkerLine {
   const post = (question: Question, transfer: readonly ArrayBuffer[] = []): void => {
     worker.postMessage(question, transfer);
   };
