@@ -36,12 +36,12 @@ export function judged(
   if (said.verdict === 'unknown') return stoodStill(timer, said.timeMs);
   const isChanging = (said.verdict === 'met') !== timer.isOn;
   if (!isChanging) return timer.sinceMs === null ? timer : restOf(timer.isOn);
-  if (timer.sinceMs === null) {
-    const delayMs = timer.isOn ? delays.offDelayMs : delays.onDelayMs;
-    return { ...timer, sinceMs: said.timeMs, dueMs: said.timeMs + delayMs };
-  }
-  if (timer.dueMs === Infinity) return { ...timer, dueMs: said.timeMs + timer.leftMs };
-  return timer;
+  const delayMs = timer.isOn ? delays.offDelayMs : delays.onDelayMs;
+  if (timer.sinceMs === null) return { ...timer, sinceMs: said.timeMs, dueMs: said.timeMs + delayMs };
+  if (timer.dueMs !== Infinity) return timer;
+  // A contact that says again what it said at the beginning, with the same source time, has not moved since.
+  const hasStoodSince = said.timeMs <= timer.sinceMs;
+  return { ...timer, dueMs: hasStoodSince ? timer.sinceMs + delayMs : said.timeMs + timer.leftMs };
 }
 
 /** The timer after the change that was under way. */

@@ -55,9 +55,14 @@ function subjectsOf(rule: AlarmRule): readonly string[] {
 }
 
 /** How long before an instant something must have been seen for the rule to say the right thing at it. */
-export function lookBackMs(rule: AlarmRule): number {
-  const delaysMs = (rule.onDelayMs ?? 0) + (rule.offDelayMs ?? 0);
-  return delaysMs + (rule.armed === undefined ? 0 : premiseMs(rule.armed)) + memoryMs(rule);
+function lookBackMs(rule: AlarmRule): number {
+  return delaysMs(rule) + memoryMs(rule);
+}
+
+/** How long at most until a rule has come to believe what it heard. */
+export function delaysMs(rule: AlarmRule): number {
+  const ownMs = (rule.onDelayMs ?? 0) + (rule.offDelayMs ?? 0);
+  return ownMs + (rule.armed === undefined ? 0 : premiseMs(rule.armed));
 }
 
 function memoryMs(rule: AlarmRule): number {

@@ -10,6 +10,7 @@ import { Pipeline } from '#server/pipeline.ts';
 import { CommandQueue } from '#server/pipeline/command-queue.ts';
 import { Recorder } from '#server/pipeline/recorder.ts';
 import { shiftAt, type ShiftStart } from '#server/pipeline/shift-at.ts';
+import { resumedAlarms } from '#server/study/resumed-alarms.ts';
 import type { LiveUpdate } from '#server/ports/broadcaster.ts';
 import type { RecordStore } from '#server/ports/record-store.ts';
 import type { SampleStore, SeriesDefinition } from '#server/ports/sample-store.ts';
@@ -62,22 +63,33 @@ export interface RigParts {
   readonly records?: RecordStore;
   readonly samples?: SampleStore;
   readonly rules?: readonly AlarmRule[];
+  readonly startMs?: number;
+  /** Takes up the delays that were running, as the server does. */
+  readonly resumes?: boolean;
 }
 
 /** The whole pipeline on the small line, with stores in memory and a hand on time. */
 export async function pipelineRig(parts: RigParts = {}) {
   const { line = smallSetup(), standing = [], shifts = [], records = memoryRecordStore() } = parts;
   const { rules = [OVERFED_RULE], samples = memorySampleStore() } = parts;
-  const time = { nowMs: START_MS };
+  const { startMs = START_MS, resumes = false } = parts;
+  const time = { nowMs: startMs };
   const clock = { nowMs: () => time.nowMs, every: () => () => undefined };
   const figures = line.plans.map(({ description }) => description);
   const seriesOf = await samples.register(
     [...SMALL_TAGS, ...figures.map(({ id }) => id)].map(definitionOf),
     START_MS,
   );
-  const recorder = new Recorder({ store: samples, clock, writer: 'test', lastSequence: -1 });
+  const recorder = new Recorder({
+    store: samples,
+    clock,
+    writer: 'test',
+    lastSequence: await samples.lastSequence('test'),
+  });
   const commands = new CommandQueue();
   const alarms = alarmSetup(configurationOf(rules), [SMALL_GRAPH]);
+  const restored = restoredAlarmState(alarms, standing);
+  const resuming = { samples, setup: alarms, tickMs: TICK_MS, bandOf: () => null };
   const updates: LiveUpdate[] = [];
   const log: string[] = [];
   const pipeline = new Pipeline({
@@ -85,7 +97,7 @@ export async function pipelineRig(parts: RigParts = {}) {
     figures,
     lines: new Set(['s']),
     crops: new Set(['soybean', 'corn']),
-    alarms: restoredAlarmState(alarms, standing),
+    alarms: resumes ? await resumedAlarms(resuming, restored, time.nowMs) : restored,
     standing,
     recentJournal: [],
     seriesOf,
