@@ -94,9 +94,9 @@ function hearReadings(
   const { subjects } = tick.setup;
   // Copied as a whole, for most of a plant speaks in each tick: with ten thousand rules, lists of news took longer.
   const heard = new Map(before);
-  let isFresh = false;
+  const news = { isThere: false };
   const take = (reading: Reading) => {
-    isFresh = true;
+    news.isThere = true;
     heard.set(reading.tag, reading);
     hear(tick, reading.tag, sampleOfReading(reading));
   };
@@ -105,7 +105,7 @@ function hearReadings(
     const reading = frame.latest.get(subject);
     if (reading !== undefined && isNews(reading, heard.get(subject))) take(reading);
   }
-  return isFresh ? heard : before;
+  return news.isThere ? heard : before;
 }
 
 function isNews(reading: Reading, known: Reading | undefined): boolean {

@@ -68,11 +68,22 @@ export interface RigParts {
   readonly resumes?: boolean;
 }
 
+function defaults(): Required<RigParts> {
+  return {
+    line: smallSetup(),
+    standing: [],
+    shifts: [],
+    records: memoryRecordStore(),
+    samples: memorySampleStore(),
+    rules: [OVERFED_RULE],
+    startMs: START_MS,
+    resumes: false,
+  };
+}
+
 /** The whole pipeline on the small line, with stores in memory and a hand on time. */
 export async function pipelineRig(parts: RigParts = {}) {
-  const { line = smallSetup(), standing = [], shifts = [], records = memoryRecordStore() } = parts;
-  const { rules = [OVERFED_RULE], samples = memorySampleStore() } = parts;
-  const { startMs = START_MS, resumes = false } = parts;
+  const { line, standing, shifts, records, samples, rules, startMs, resumes } = { ...defaults(), ...parts };
   const time = { nowMs: startMs };
   const clock = { nowMs: () => time.nowMs, every: () => () => undefined };
   const figures = line.plans.map(({ description }) => description);
