@@ -234,11 +234,12 @@ function seriesLookUp({ config, figures, seriesOf }: House) {
 }
 
 function plantDescription(config: PlantConfig, figures: readonly FigureDescription[]) {
-  const { name, timeZone, tickMs, crops, lines, tags } = config;
+  const { name, timeZone, currency, tickMs, crops, lines, tags } = config;
   return {
     contractVersion: CONTRACT_VERSION,
     name,
     timeZone,
+    ...(currency === undefined ? {} : { currency }),
     tickMs,
     crops: [...crops],
     lines: [...lines],

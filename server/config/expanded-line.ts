@@ -1,4 +1,4 @@
-import type { LineGraph, Machine, Stream } from '../contract/line-graph.ts';
+import type { Liquid, LineGraph, Machine, Stream } from '../contract/line-graph.ts';
 import type { LineSettings } from '../contract/line-settings.ts';
 import type { TagDescription } from '../contract/tag-description.ts';
 import type { ConfiguredAddress } from './plant-config.ts';
@@ -7,6 +7,9 @@ import type { LineEntry, MachineEntry, PlantFile, StreamEntry, TagEntry } from '
 /** Long enough for a plant that polls its scales once a second or two, short enough to miss one soon. */
 const STALE_AFTER_MS = 10_000;
 const MS_PER_S = 1000;
+const MS_PER_H = 3_600_000;
+/** A pump drifts with its tube and its product; a catch test a day is common practice, no source. */
+const CALIBRATION_H_MAX = 24;
 
 interface ExpandedLine {
   readonly graph: LineGraph;
@@ -57,6 +60,7 @@ function graphMachine(line: string, machine: MachineEntry, entries: readonly Tag
     runningTag: named(machine.running, 'running'),
     bypassedTag: named(machine.bypassed, 'bypassed'),
     motorCurrentTag: named(machine.motorCurrent, 'motor-current'),
+    ...(machine.contents === undefined ? {} : { contentsTag: `${line}.${machine.contents}` }),
     tags: entries.map((entry) => `${line}.${machine.id}.${entry.signal}`),
   };
 }
@@ -73,6 +77,18 @@ function graphStream(line: string, stream: StreamEntry): Stream {
     massTotalTag: tag(stream.massTotal),
     volumeFlowTag: tag(stream.volumeFlow),
     transportMs: stream.transportS * MS_PER_S,
+    ...(stream.transportErrorS === undefined ? {} : { transportErrorMs: stream.transportErrorS * MS_PER_S }),
+    ...(stream.moisture === undefined ? {} : { moistureTag: tag(stream.moisture) }),
+    ...(stream.liquid === undefined ? {} : { liquid: liquidOf(line, stream.liquid) }),
+  };
+}
+
+function liquidOf(line: string, liquid: NonNullable<StreamEntry['liquid']>): Liquid {
+  return {
+    products: liquid.products,
+    tankMassTag: liquid.tankMass === undefined ? null : `${line}.${liquid.tankMass}`,
+    unusableKg: liquid.unusableKg ?? 0,
+    calibrationMsMax: (liquid.calibrationHMax ?? CALIBRATION_H_MAX) * MS_PER_H,
   };
 }
 
@@ -87,6 +103,8 @@ function lineSettings(line: LineEntry): LineSettings {
     bands: Object.fromEntries(
       Object.entries(line.bands).map(([figure, band]) => [`${line.id}.${figure}`, band]),
     ),
+    ...(line.losses === undefined ? {} : { losses: line.losses }),
+    ...(line.routes === undefined ? {} : { routes: line.routes }),
   };
 }
 
@@ -104,8 +122,11 @@ function tagDescription(line: string, machine: MachineEntry, entry: TagEntry): T
     rangeHigh,
     resolution: entry.resolution ?? (isState ? 1 : 0),
     staleAfterMs: entry.staleAfterMs ?? STALE_AFTER_MS,
+    ...(entry.error === undefined ? {} : { error: { ...NO_ERROR, ...entry.error } }),
   };
 }
+
+const NO_ERROR = { toleranceRatio: 0, tolerance: 0, scatterRatio: 0, scatter: 0 };
 
 function tagAddress(
   line: LineEntry,

@@ -1,5 +1,6 @@
 import { dirname, resolve } from 'node:path';
 import { AlarmConfigurationSchema, type AlarmConfiguration } from '../contract/alarm-rule.ts';
+import type { Crop } from '../contract/plant-description.ts';
 import { MachineSettingsSchema, type MachineSettings } from '../contract/machine-settings.ts';
 import { Fault } from '../contract/faults.ts';
 import { checkedYaml, type CheckedYaml } from './checked-yaml.ts';
@@ -59,13 +60,14 @@ function expanded(
   const lines = plant.lines.map((line) => expandedLine(line, plant));
   return {
     name: plant.name,
+    ...(plant.currency === undefined ? {} : { currency: plant.currency }),
     timeZone: plant.timeZone,
     shifts: plant.shifts.map(configuredShift),
     tickMs: plant.tickMs,
     holdBackMs: plant.holdBackMs,
     retention: configuredRetention(plant.retention),
     endpoints: plant.endpoints,
-    crops: plant.crops.map(({ id, name, bushelMassKg }) => ({ id, name, bushelMassKg })),
+    crops: plant.crops.map(configuredCrop),
     lines: lines.map(({ graph }) => graph),
     settings: lines.map(({ settings }) => settings),
     tags: lines.flatMap(({ tags }) => tags),
@@ -79,4 +81,9 @@ function expanded(
 function configuredShift(shift: PlantFile['shifts'][number]): ConfiguredShift {
   const [hours, minutes] = shift.starts.split(':').map(Number);
   return { name: shift.name, startsMinute: (hours ?? 0) * 60 + (minutes ?? 0) };
+}
+
+/** The source of a bushel's weight is for whoever reads the file. */
+function configuredCrop({ id, name, bushelMassKg, prices }: PlantFile['crops'][number]): Crop {
+  return { id, name, bushelMassKg, ...(prices === undefined ? {} : { prices }) };
 }

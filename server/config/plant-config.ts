@@ -44,6 +44,7 @@ export interface ConfiguredRetention {
 /** A plant's configuration, checked and written out in full. */
 export interface PlantConfig {
   readonly name: string;
+  readonly currency?: string;
   readonly timeZone: string;
   readonly shifts: readonly ConfiguredShift[];
   readonly tickMs: number;

@@ -23,6 +23,17 @@ const Endpoint = Type.Object(
   closed,
 );
 
+/** What an instrument's certificate or maker states; a part that is left out is nothing. In the tag's own unit. */
+const StatedError = Type.Object(
+  {
+    toleranceRatio: Type.Optional(Type.Number({ minimum: 0, maximum: 1 })),
+    tolerance: Type.Optional(Type.Number({ minimum: 0 })),
+    scatterRatio: Type.Optional(Type.Number({ minimum: 0, maximum: 1 })),
+    scatter: Type.Optional(Type.Number({ minimum: 0 })),
+  },
+  closed,
+);
+
 /** One measured point. `node` is what the plant calls it; in a group it is put behind the machine's `nodes` and a dot. */
 const Tag = Type.Object(
   {
@@ -34,6 +45,7 @@ const Tag = Type.Object(
     range: Type.Optional(Type.Tuple([Type.Number(), Type.Number()])),
     resolution: Type.Optional(Type.Number({ minimum: 0 })),
     factor: Type.Optional(Type.Number()),
+    error: Type.Optional(StatedError),
     staleAfterMs: Type.Optional(DurationMs(1000, 24 * 3_600_000)),
   },
   closed,
@@ -52,10 +64,31 @@ const MachineEntry = Type.Object(
     running: Type.Optional(Type.String()),
     bypassed: Type.Optional(Type.String()),
     motorCurrent: Type.Optional(Type.String()),
+    contents: Type.Optional(Type.String()),
   },
   closed,
 );
 export type MachineEntry = Static<typeof MachineEntry>;
+
+const LiquidEntry = Type.Object(
+  {
+    products: Type.Array(
+      Type.Object(
+        {
+          name: Type.String({ minLength: 1 }),
+          densityGPerMl: Type.Number({ minimum: 0.7, maximum: 1.6 }),
+          solidsRatio: Type.Optional(Type.Number({ minimum: 0, maximum: 1 })),
+        },
+        closed,
+      ),
+      { minItems: 1 },
+    ),
+    tankMass: Type.Optional(Type.String()),
+    unusableKg: Type.Optional(Type.Number({ minimum: 0 })),
+    calibrationHMax: Type.Optional(Type.Number({ exclusiveMinimum: 0, maximum: 8760 })),
+  },
+  closed,
+);
 
 const StreamEntry = Type.Object(
   {
@@ -69,6 +102,9 @@ const StreamEntry = Type.Object(
     massTotal: Type.Optional(Type.String()),
     volumeFlow: Type.Optional(Type.String()),
     transportS: Type.Number({ minimum: 0, maximum: 7200 }),
+    transportErrorS: Type.Optional(Type.Number({ minimum: 0, maximum: 7200 })),
+    moisture: Type.Optional(Type.String()),
+    liquid: Type.Optional(LiquidEntry),
   },
   closed,
 );
@@ -85,6 +121,18 @@ const LineEntry = Type.Object(
     bridgedGapMsMax: DurationMs(0, 120_000),
     coveredRatioMin: Type.Number({ minimum: 0, maximum: 1 }),
     bands: Type.Record(Type.String(), BandSchema),
+    losses: Type.Optional(
+      Type.Object(
+        {
+          ratio: Type.Number({ minimum: 0, maximum: 0.1 }),
+          errorRatio: Type.Number({ minimum: 0, maximum: 0.1 }),
+        },
+        closed,
+      ),
+    ),
+    routes: Type.Optional(
+      Type.Array(Type.Object({ name: Type.String({ minLength: 1 }), bypassed: Type.Array(Id) }, closed)),
+    ),
     machines: Type.Array(MachineEntry, { minItems: 1 }),
     streams: Type.Array(StreamEntry, { minItems: 1 }),
   },
@@ -96,6 +144,7 @@ export type LineEntry = Static<typeof LineEntry>;
 export const PlantFileSchema = Type.Object(
   {
     name: Type.String({ minLength: 1 }),
+    currency: Type.Optional(Type.String({ pattern: '^[A-Z]{3}$', description: 'ISO 4217, for example USD' })),
     timeZone: Type.String({ description: 'IANA name, for example America/Chicago' }),
     shifts: Type.Array(Type.Object({ name: Type.String({ minLength: 1 }), starts: ClockTime }, closed), {
       minItems: 1,
@@ -118,6 +167,15 @@ export const PlantFileSchema = Type.Object(
             minLength: 1,
             description: 'where the bushel weight is from: it differs by jurisdiction',
           }),
+          prices: Type.Optional(
+            Type.Object(
+              {
+                seedPerKg: Type.Number({ minimum: 0 }),
+                salvagePerKg: Type.Number({ minimum: 0 }),
+              },
+              closed,
+            ),
+          ),
         },
         closed,
       ),

@@ -1,5 +1,6 @@
 import type { AlarmRule } from '../contract/alarm-rule.ts';
 import type { LineGraph, Stream } from '../contract/line-graph.ts';
+import { graphProblems } from './graph-problems.ts';
 import type { PlantConfig } from './plant-config.ts';
 import type { PlantFile } from './plant-file.ts';
 
@@ -23,7 +24,11 @@ function* problems(config: PlantConfig, file: PlantFile): Generator<ReferencePro
   yield* twice('crops', idsOf(config.crops));
   yield* entryProblems(file);
   yield* zone(config.timeZone);
-  for (const graph of config.lines) yield* graphProblems(graph, config);
+  for (const graph of config.lines) {
+    yield* nameProblems(graph);
+    const settings = config.settings.find(({ line }) => line === graph.id);
+    yield* graphProblems(graph, settings, config.tags);
+  }
   for (const rule of config.alarms.rules) yield* ruleProblems(rule, config);
   return undefined;
 }
@@ -72,52 +77,21 @@ function* zone(timeZone: string): Generator<ReferenceProblem> {
   }
 }
 
-function* graphProblems(graph: LineGraph, config: PlantConfig): Generator<ReferenceProblem> {
+function* nameProblems(graph: LineGraph): Generator<ReferenceProblem> {
   const machines = idsOf(graph.machines);
-  const tags = new Set(config.tags.map(({ id }) => id));
   yield* twice(`lines.${graph.id}.machines`, machines);
   yield* twice(`lines.${graph.id}.streams`, idsOf(graph.streams));
   for (const machine of graph.machines) {
-    const subject = `lines.${graph.id}.machines.${machine.id}`;
-    yield* twice(`${subject}.tags`, machine.tags);
-    yield* unknownTags(tags, subject, [machine.runningTag, machine.bypassedTag, machine.motorCurrentTag]);
+    yield* twice(`lines.${graph.id}.machines.${machine.id}.tags`, machine.tags);
   }
   for (const stream of graph.streams) {
     const subject = `lines.${graph.id}.streams.${stream.id}`;
     for (const end of endsOf(stream)) yield* unless(machines, { subject, got: end });
-    yield* unknownTags(tags, subject, [stream.massFlowTag, stream.massTotalTag, stream.volumeFlowTag]);
   }
-  yield* pathProblem(graph);
 }
 
 function endsOf(stream: Stream): readonly string[] {
   return [stream.from, stream.to].filter((end) => end !== null);
-}
-
-function* pathProblem(graph: LineGraph): Generator<ReferenceProblem> {
-  const reached = new Set<string | null>([null]);
-  const main = graph.streams.filter(({ role }) => role === 'main');
-  for (let grown = true; grown;) {
-    const before = reached.size;
-    for (const { from, to } of main) if (reached.has(from)) reached.add(to);
-    grown = reached.size > before;
-  }
-  const subject = `lines.${graph.id}.streams`;
-  const stranded = main.find(({ from }) => !reached.has(from));
-  if (stranded !== undefined) {
-    const expected = 'a way of main streams from outside the line to each machine';
-    const got = `${stranded.id} leaves ${stranded.from ?? ''}, which no seed reaches`;
-    yield { subject, got, expected, remedy: 'add the missing stream', isAlarm: false };
-  }
-  if (!main.some(({ from }) => from === null)) {
-    yield {
-      subject,
-      got: 'none',
-      expected: 'a main stream without "from": the feed',
-      remedy: 'add it',
-      isAlarm: false,
-    };
-  }
 }
 
 function* ruleProblems(rule: AlarmRule, config: PlantConfig): Generator<ReferenceProblem> {
@@ -127,14 +101,6 @@ function* ruleProblems(rule: AlarmRule, config: PlantConfig): Generator<Referenc
   if (rule.machine !== null && graph !== undefined) {
     const machines = idsOf(graph.machines);
     yield* unless(machines, { subject: `${subject}.machine`, got: rule.machine, isAlarm: true });
-  }
-}
-
-function* unknownTags(tags: ReadonlySet<string>, subject: string, named: readonly (string | null)[]) {
-  for (const tag of named) {
-    if (tag === null || tags.has(tag)) continue;
-    const expected = "a tag of one of the line's machines";
-    yield { subject, got: tag, expected, remedy: 'add the tag or correct the name', isAlarm: false };
   }
 }
 

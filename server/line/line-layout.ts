@@ -79,11 +79,16 @@ function bypassTags(graph: LineGraph): ReadonlyMap<string, string> {
   );
 }
 
-/** Where a machine may branch, the first main stream named in the configuration is the way. */
+/**
+ * Where a machine may branch, the first main stream named in the configuration is the way. It begins outside the line, or
+ * at a bin that no stream fills.
+ */
 function mainPath(graph: LineGraph): readonly Stream[] {
   const main = graph.streams.filter(({ role }) => role === 'main');
   const path: Stream[] = [];
-  for (let next = main.find(({ from }) => from === null); next !== undefined;) {
+  const isSource = (id: string | null) => id === null || !main.some(({ to }) => to === id);
+  const first = main.find(({ from }) => from === null) ?? main.find(({ from }) => isSource(from));
+  for (let next = first; next !== undefined;) {
     if (path.includes(next)) break;
     path.push(next);
     const at: string | null = next.to;

@@ -89,7 +89,7 @@ const IN_PLANT: readonly Case[] = [
     'an unknown unit',
     "unit: 'kg/h'",
     'unit: lb/h',
-    'CONFIG_SHAPE small.yaml:39 lines.0.machines.0.tags.0.unit: got "lb/h", expected one of 1, kg, kg/h, kg/bu, kg/hL, mL, mL/min, mL/bu, g/mL, degC, A, V, kW, Pa, m/s, mm/s, mm, deg, 1/min, h, s, count, state; mend it; server not started',
+    'CONFIG_SHAPE small.yaml:39 lines.0.machines.0.tags.0.unit: got "lb/h", expected one of 1, kg, kg/h, kg/bu, kg/hL, mL, mL/min, mL/bu, g/mL, degC, A, V, kW, Pa, m/s, mm/s, mm, deg, 1/min, h, s, count, state, money/h; mend it; server not started',
   ],
   [
     'an id in capitals',
@@ -164,6 +164,36 @@ const IN_PLANT: readonly Case[] = [
     'CONFIG_REFERENCE small.yaml:46 lines.s.streams: got raw leaves pit, which no seed reaches, expected a way of main streams from outside the line to each machine; add the missing stream; server not started',
   ],
   [
+    'a scale in the wrong unit',
+    'massFlow: pit.flow',
+    'massTotal: pit.flow',
+    'CONFIG_REFERENCE small.yaml:47 lines.s.streams.feed.massTotal: got s.pit.flow in kg/h, expected a tag in kg; name another tag, or give this one the unit and factor that fit; server not started',
+  ],
+  [
+    'no way out of the line',
+    'from: drum, transportS: 0',
+    'from: drum, to: pit, transportS: 0',
+    'CONFIG_REFERENCE small.yaml:46 lines.s.streams: got feed enters pit, from where seed never leaves the line, expected a way of main streams from each machine out of the line or into a bin; add the missing stream; server not started',
+  ],
+  [
+    'a stream that hangs on nothing',
+    'role: main, from: drum, transportS: 0',
+    'role: main, transportS: 0',
+    'CONFIG_REFERENCE small.yaml:46 lines.s.streams: got feed enters pit, from where seed never leaves the line, expected a way of main streams from each machine out of the line or into a bin; add the missing stream; server not started',
+  ],
+  [
+    'a stream from a machine into itself',
+    'role: main, from: drum, transportS: 0 }',
+    'role: main, from: drum, transportS: 0 }\n      - { id: loop, name: loop, role: main, from: pit, to: pit, transportS: 0 }',
+    'CONFIG_REFERENCE small.yaml:50 lines.s.streams.loop: got from and to pit, expected two different ends; correct one of them; server not started',
+  ],
+  [
+    'a route past a machine that has no gate',
+    '    machines:\n',
+    '    routes:\n      - { name: route A, bypassed: [drum] }\n    machines:\n',
+    'CONFIG_REFERENCE small.yaml:32 lines.s.routes.route A: got drum, which has no "bypassed" tag, expected machines of the line that can be bypassed; correct the name, or add the tag of its gate; server not started',
+  ],
+  [
     'an unknown crop',
     'defaultCrop: soybean',
     'defaultCrop: soyabean',
@@ -233,7 +263,7 @@ describe('a faulty plant file', () => {
   it('with no main stream at all is told that the feed is missing', async () => {
     const text = PLANT_TEXT.replaceAll('role: main', 'role: reject');
     expect(await faultOf(loadedFrom(text))).toBe(
-      'CONFIG_REFERENCE small.yaml:46 lines.s.streams: got none, expected a main stream without "from": the feed; add it; server not started',
+      'CONFIG_REFERENCE small.yaml:46 lines.s.streams: got none, expected a main stream without "from", or from a bin: the feed; add it; server not started',
     );
   });
 

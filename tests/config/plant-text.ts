@@ -52,6 +52,7 @@ lines:
     streams:
       - { id: feed, name: feed, role: main, to: pit, massFlow: pit.flow, transportS: 0 }
       - { id: raw, name: raw, role: main, from: pit, to: drum, transportS: 12.5 }
+      - { id: out, name: out, role: main, from: drum, transportS: 0 }
 `;
 
 export const RULES_TEXT = `priorities:

@@ -19,8 +19,12 @@ export function syntheticConfig(folder: string, plan: SyntheticPlan): string {
   return file;
 }
 
-const tagLine = (number: number) =>
-  `          - { signal: value-${number}, node: Synthetic.Value${number}, unit: kg/h, resolution: 0.001 }`;
+/** The pump of the treater; all others weigh seed. */
+const PUMP = 4;
+const tagLine = (number: number) => {
+  const unit = number === PUMP ? 'mL/min' : 'kg/h';
+  return `          - { signal: value-${number}, node: Synthetic.Value${number}, unit: ${unit}, resolution: 0.001 }`;
+};
 
 function head(plan: SyntheticPlan): readonly string[] {
   return [
