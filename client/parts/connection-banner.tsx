@@ -1,3 +1,4 @@
+import { numberText } from '../../server/contract/format/number-text.ts';
 import { clockText } from '../../server/contract/format/time-text.ts';
 import { useApp } from '../live/app-context.ts';
 import { useConnection, useStore, useTimeReader } from '../live/use-live.ts';
@@ -15,6 +16,7 @@ export function ConnectionBanner() {
           {trouble}
         </p>
       ))}
+      <WaitingReadings />
       {isOutdated && (
         <p className="banner">
           {texts.connection.outdated}{' '}
@@ -24,6 +26,21 @@ export function ConnectionBanner() {
         </p>
       )}
     </div>
+  );
+}
+
+/** How many: a number that changes with every tick is no news to be read aloud, and stands in the field view too. */
+function WaitingReadings() {
+  const { stores, texts } = useApp();
+  const { state } = useConnection();
+  const recording = useStore(stores.recording);
+  if (state !== 'live' || recording === null || recording.isRecording) return null;
+  const text = (count: number) => numberText(count, 0, texts.format.decimalMark);
+  const { waitingCount, lostCount } = recording;
+  return (
+    <p className="banner banner-more" aria-hidden="true">
+      {texts.connection.waiting(text(waitingCount), text(lostCount))}
+    </p>
   );
 }
 

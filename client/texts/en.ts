@@ -49,7 +49,8 @@ export const en = {
     fieldLost: (endpoint: string, since: string) =>
       `No link to the plant (${endpoint}) since ${since}. Trends, the journal and what other links bring stay usable; watch the line at the machines.`,
     notRecording: (since: string) =>
-      `Readings are not being kept since ${since}. The live view goes on; trends will have a hole.`,
+      `Readings are not being kept since ${since}. Live view and alarms go on. Look at the disk of the server: once it takes them, what waits is written.`,
+    waiting: (waiting: string, lost: string) => `${waiting} wait in memory, ${lost} were given up.`,
   },
 
   acting: {
