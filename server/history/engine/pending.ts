@@ -2,7 +2,8 @@ import type { SampleColumns, SeriesId } from '../../ports/sample-store.ts';
 import { emptySamples, inTimeOrder, NO_SAMPLES, samplesSlice, type Samples } from '../samples.ts';
 
 const FIRST_CAPACITY = 64;
-const MOST_FORESEEN = 1024;
+/** 150 kB. */
+const MOST_REUSED = 8192;
 
 /** Durable samples of every series that are in the journal and not yet in a chunk, in order of arrival. */
 export interface Pending {
@@ -60,8 +61,12 @@ export function newPending(): Pending {
     drop(series, count, kept) {
       const buffer = buffers.get(series);
       if (buffer === undefined) return;
-      const rest = withoutDropped(buffer, count, kept);
-      total -= buffer.count - rest.count;
+      const before = buffer.count;
+      const rest = isReused(buffer)
+        ? buffer
+        : newBuffer(Math.max(FIRST_CAPACITY, before - count + kept.length));
+      moveRest(buffer, rest, { count, kept });
+      total -= before - rest.count;
       if (rest.count === 0) buffers.delete(series);
       else buffers.set(series, rest);
     },
@@ -106,19 +111,29 @@ function orderedView(buffer: Buffer): Samples {
   return buffer.ordered;
 }
 
-function withoutDropped(buffer: Buffer, count: number, kept: Uint32Array): Buffer {
-  const restCount = kept.length + buffer.count - count;
-  // As much is likely to come until the next sealing as came until this one, a backfill apart.
-  const likelyCount = Math.min(buffer.count, MOST_FORESEEN);
-  const rest = newBuffer(Math.max(FIRST_CAPACITY, likelyCount, Math.ceil(restCount * 1.25)));
-  const { columns } = buffer;
-  const take = (at: number): void => {
-    push(rest, { ...columns, series: NO_SERIES }, at);
-  };
+/**
+ * As much is likely to come until the next sealing as came until this one, so the same memory is filled again. Not
+ * that of a backfill: an answer may still be reading a long series piece by piece, and the memory is soon of no use.
+ */
+function isReused({ columns, count }: Buffer): boolean {
+  const capacity = columns.timeMs.length;
+  return capacity <= MOST_REUSED && capacity <= Math.max(FIRST_CAPACITY, count * 4);
+}
+
+/** Those at `kept` of the first `count`, then all after these, to the front of `to`, which may be the same. */
+function moveRest(
+  from: Buffer,
+  to: Buffer,
+  { count, kept }: { readonly count: number; readonly kept: Uint32Array },
+): void {
+  const { columns, count: end } = from;
+  to.count = 0;
+  to.isAscending = true;
+  to.ordered = null;
+  const take = (at: number): void => push(to, { ...columns, series: NO_SERIES }, at);
   for (const at of kept) take(at);
-  rest.heldCount = kept.length;
-  for (let at = count; at < buffer.count; at++) take(at);
-  return rest;
+  to.heldCount = kept.length;
+  for (let at = count; at < end; at++) take(at);
 }
 
 const NO_SERIES = new Uint32Array(0);

@@ -2,8 +2,8 @@ import { MINUTE_MS, SEALING_LEVEL, spanOf } from './blocks.ts';
 import type { Chore } from './chore.ts';
 import { newSealCycle, type SealCycleParts } from './seal-cycle.ts';
 
-/** 45 MB of samples; a cycle then begins even if ten minutes are not over. */
-const SEAL_ABOVE_SAMPLES = 2_500_000;
+/** 36 MB of samples, ten minutes of 3,300 tags; a cycle then begins even if ten minutes are not over. */
+const SEAL_ABOVE_SAMPLES = 2_000_000;
 const SEAL_EVERY_MS = spanOf(SEALING_LEVEL) * MINUTE_MS;
 
 /** Seals whenever ten minutes of the clock are over, or memory must be freed. */
