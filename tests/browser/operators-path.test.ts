@@ -66,6 +66,7 @@ describe('an operator', () => {
         command: { kind: 'acknowledge-alarm', alarm: 'a.treater.dose.target' },
       },
     ]);
+    await other.getByRole('tab', { name: 'Journal' }).click();
     await waitForText(other, '.journal-room tbody tr', /high Dose .* unacknowledged → acknowledged Ada$/);
   });
 
@@ -76,11 +77,7 @@ describe('an operator', () => {
     theatre.feed.forgetAlarm('a.scalper.stop');
     await page.getByRole('button', { name: 'Acknowledge: Scalper stopped' }).click();
     await sayWhoActs(page, 'Ada');
-    await waitForText(
-      page,
-      '[data-alarm="a.scalper.stop"] [role=alert]',
-      /^Not acknowledged\. COMMAND_REFUSED/,
-    );
+    await waitForText(page, '[data-alarm="a.scalper.stop"] [role=alert]', /^Not done\. COMMAND_REFUSED/);
   });
 
   it('opens Trends, zooms in with the wheel, and goes back to live', async () => {

@@ -5,7 +5,6 @@ import { actingPersonStore } from '#client/live/acting-person.ts';
 import { preferencesFrom } from '#client/live/preferences.ts';
 import { bulletLayout } from '#client/parts/bullet-layout.ts';
 import { sparklinePath } from '#client/parts/sparkline-path.ts';
-import { subjectOf } from '#client/views/alarms/rule-subject.ts';
 import { matchingTags } from '#client/views/field/matching-tags.ts';
 import { visibleRows } from '#client/views/field/visible-rows.ts';
 import { arrivalOf } from '#client/views/line/arrival.ts';
@@ -189,23 +188,6 @@ describe('matchingTags', () => {
     expect(matchingTags(plant, 'current destoner').map(({ id }) => id)).toEqual(['a.destoner.motor-current']);
     expect(matchingTags(plant, 'a.intake.run').map(({ id }) => id)).toEqual(['a.intake.running']);
     expect(matchingTags(plant, '  ')).toHaveLength(plant.tags.length);
-  });
-});
-
-describe('subjectOf', () => {
-  it('finds the longest figure or tag that a rule’s id begins with', () => {
-    expect(subjectOf('a.treater.dose.target', plant)).toEqual({
-      subject: 'a.treater.dose',
-      machine: 'treater',
-    });
-  });
-
-  it('finds the machine where no figure or tag is named', () => {
-    expect(subjectOf('a.destoner.stop', plant)).toEqual({ subject: 'a.destoner.stop', machine: 'destoner' });
-  });
-
-  it('does not take a.treater.dose for a.treater.dose-rate', () => {
-    expect(subjectOf('a.treater.dose-rate', plant).subject).toBe('a.treater.dose-rate');
   });
 });
 

@@ -35,14 +35,46 @@ export function fakeAlarmBook(nowMs: () => number, tell: (alarm: AlarmMessage) =
     forget: (id) => void alarms.delete(id),
     carryOut(request) {
       commands.push(request);
-      const { actor, command } = request;
-      const alarm = command.kind === 'acknowledge-alarm' ? alarms.get(command.alarm) : undefined;
-      if (alarm === undefined) return { done: false, refused: REFUSED };
-      const state = alarm.state === 'returned-unacknowledged' ? 'normal' : 'acknowledged';
-      set({ ...alarm, state, acknowledged: { by: actor.id, timeMs: nowMs() } });
+      const changed = changedBy(request, alarms, nowMs());
+      if (changed.length === 0) return { done: false, refused: REFUSED };
+      for (const alarm of changed) set(alarm);
       return { done: true, recordId: commands.length };
     },
   };
+}
+
+/** What the order makes of the alarms that it names and that stand. */
+function changedBy(
+  { actor, command }: CommandRequest,
+  alarms: ReadonlyMap<string, AlarmMessage>,
+  timeMs: number,
+): AlarmMessage[] {
+  const by = actor.id;
+  const standing = (ids: readonly string[]) => ids.flatMap((id) => alarms.get(id) ?? []);
+  switch (command.kind) {
+    case 'acknowledge-alarm':
+    case 'acknowledge-alarms': {
+      const ids = command.kind === 'acknowledge-alarm' ? [command.alarm] : command.alarms;
+      return standing(ids).map((alarm) => ({
+        ...alarm,
+        state: alarm.state === 'returned-unacknowledged' ? 'normal' : 'acknowledged',
+        acknowledged: { by, timeMs },
+      }));
+    }
+    case 'shelve-alarm': {
+      const { forMs, isOneShot, reason } = command;
+      const shelved = { by, timeMs, untilMs: timeMs + forMs, isOneShot, reason };
+      return standing([command.alarm]).map((alarm) => ({ ...alarm, state: 'shelved', shelved }));
+    }
+    case 'unshelve-alarm':
+      return standing([command.alarm]).map((alarm) => ({ ...alarm, state: 'unacknowledged' }));
+    case 'take-alarm-out-of-service': {
+      const outOfService = { by, timeMs, reason: command.reason };
+      return standing([command.alarm]).map((alarm) => ({ ...alarm, state: 'out-of-service', outOfService }));
+    }
+    default:
+      return [];
+  }
 }
 
 const REFUSED =

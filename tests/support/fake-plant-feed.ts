@@ -21,6 +21,7 @@ import type {
 import { CONTRACT_VERSION } from '#server/contract/version.ts';
 import type { UnknownReason } from '#server/calc/unknown-reason.ts';
 import { fakeAlarmBook } from './fake-alarm-book.ts';
+import { answerStudies } from './fake-alarm-studies.ts';
 import { fakePlant, SKETCH_MACHINES, type FakeMachine } from './fake-line.ts';
 import { FAKE_LOT, FAKE_SHIFT, FEED_START_MS, fakeLink, NOTHING_CHANGED } from './fake-records.ts';
 import { thinnedSignal, wanderingSignal, type Signal } from './fake-signal.ts';
@@ -265,7 +266,7 @@ class Feed implements FakePlantFeed {
         sendJson(response, this.#book.carryOut((await jsonBody(request)) as CommandRequest));
         return;
       default:
-        servePages(url.pathname, response);
+        if (!(await answerStudies(request, response))) servePages(url.pathname, response);
     }
   }
 

@@ -27,8 +27,8 @@ export function servePages(pathname: string, response: ServerResponse): void {
   createReadStream(file).pipe(response);
 }
 
-export function sendJson(response: ServerResponse, body: unknown): void {
-  response.writeHead(200, { 'content-type': 'application/json' }).end(JSON.stringify(body));
+export function sendJson(response: ServerResponse, body: unknown, status = 200): void {
+  response.writeHead(status, { 'content-type': 'application/json' }).end(JSON.stringify(body));
 }
 
 export async function jsonBody(request: IncomingMessage): Promise<unknown> {

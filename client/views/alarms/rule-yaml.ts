@@ -15,9 +15,16 @@ function keyLines(key: string, value: unknown): string[] {
 
 /** On one line: scalars bare where that is safe, all else in YAML's flow style. */
 function inlineText(value: unknown): string {
-  if (typeof value === 'string') return /^[A-Za-z][\w.-]*$/.test(value) ? value : JSON.stringify(value);
+  if (typeof value === 'string') return isPlain(value) ? value : JSON.stringify(value);
   if (Array.isArray(value)) return `[${value.map((item) => inlineText(item)).join(', ')}]`;
   if (typeof value !== 'object' || value === null) return JSON.stringify(value);
   const pairs = Object.entries(value).map(([key, item]) => `${key}: ${inlineText(item)}`);
   return `{ ${pairs.join(', ')} }`;
+}
+
+/** Words that some reader of YAML takes for a truth value or for nothing. */
+const SPECIAL = /^(y|n|yes|no|on|off|true|false|null)$/i;
+
+function isPlain(text: string): boolean {
+  return /^[A-Za-z][\w.-]*$/.test(text) && !SPECIAL.test(text);
 }
