@@ -11,6 +11,7 @@ import { FloodWatch } from './pipeline/flood-watch.ts';
 import { FigureNews } from './pipeline/figure-news.ts';
 import { PastReadings, pastFigures } from './pipeline/past-figures.ts';
 import type { Recorder } from './pipeline/recorder.ts';
+import { RecordsTrouble } from './pipeline/records-trouble.ts';
 import { RunningRecords } from './pipeline/running-records.ts';
 import { gapMarker, sampleOfFigure } from './pipeline/sample-of.ts';
 import {
@@ -63,6 +64,7 @@ export class Pipeline {
   readonly #running: RunningRecords;
   readonly #journal: AlarmJournal;
   readonly #flood: FloodWatch;
+  readonly #records: RecordsTrouble;
   readonly #logged = new Set<string>();
   #state: PlantState;
   #arrived: Reading[] = [];
@@ -82,6 +84,7 @@ export class Pipeline {
     this.#news = new FigureNews(parts.figures);
     this.#running = new RunningRecords(parts.records, parts.lines);
     this.#journal = new AlarmJournal(parts.records);
+    this.#records = new RecordsTrouble(parts.log);
     this.#flood = new FloodWatch(parts.recentJournal);
     this.#untold = parts.standing;
     this.#past = new PastReadings((tag) => parts.setup.lines.some(({ tracked }) => tracked.has(tag)));
@@ -116,7 +119,7 @@ export class Pipeline {
 
   async #work(): Promise<void> {
     const nowMs = this.#parts.clock.nowMs();
-    await this.#failureOf(this.#running.keepShift(this.#parts.shiftAt(nowMs)));
+    await this.#records.failureOf(this.#running.keepShift(this.#parts.shiftAt(nowMs)));
     const commands = await this.#parts.commands.work({
       records: this.#parts.records,
       nowMs,
@@ -127,7 +130,7 @@ export class Pipeline {
       isCrop: (id) => this.#parts.crops.has(id),
     });
     if (commands.haveLotsChanged) this.#running.outdate();
-    await this.#failureOf(this.#running.read());
+    await this.#records.failureOf(this.#running.read());
 
     const arrived = this.#arrived;
     this.#arrived = [];
@@ -144,8 +147,9 @@ export class Pipeline {
     this.#workOnPast(nowMs);
     this.#record(arrived, step);
     this.#flood.take(step.transitions, step.state.frames.endMs ?? nowMs);
-    const failure = await this.#failureOf(this.#journal.keep(step.transitions, step.changedAlarms));
+    const failure = await this.#records.failureOf(this.#journal.keep(step.transitions, step.changedAlarms));
     await commands.confirm(failure);
+    this.#records.endTick();
     this.#tell(nowMs, { arrived, step });
   }
 
@@ -239,22 +243,6 @@ export class Pipeline {
       figure,
       `FIGURE_FAULT ${figure}: got ${text}, expected a figure; it is unknown, the others go on`,
     );
-  }
-
-  /** Records that fail cost records, never the watch: what was to be kept is tried again with the next tick. */
-  async #failureOf(work: Promise<void>): Promise<Error | null> {
-    try {
-      await work;
-      return null;
-    } catch (error) {
-      const failure = error instanceof Error ? error : new Error(String(error));
-      const got = failure.message;
-      this.#logOnce(
-        got,
-        `RECORDS_UNWRITABLE records: got ${got}, expected them to be kept; tried again each tick, the watch goes on`,
-      );
-      return failure;
-    }
   }
 
   #logOnce(key: string, text: string): void {

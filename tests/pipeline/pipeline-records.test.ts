@@ -28,6 +28,8 @@ describe('records that fail', () => {
     await rig.tickAt(after(4));
     expect((await records.alarmJournal(ALL)).map(({ to }) => to)).toEqual(['unacknowledged']);
     expect((await records.standingAlarms()).map(({ id }) => id)).toEqual([OVERFED]);
+    // Once each way, however many ticks it lasted.
+    expect(rig.log.slice(1)).toEqual(['records are kept again, what waited too']);
   });
 
   it('are told to whoever acknowledges, and the entry is made later', async () => {
