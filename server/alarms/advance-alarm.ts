@@ -7,7 +7,7 @@ import { isArmed, verdictOn } from './judge-rule.ts';
 import { alarmStateOf } from './lifecycle.ts';
 import { paramsOfAlarm } from './params-of-alarm.ts';
 import { isContactOn, premiseAfter, truthsAfter } from './premise.ts';
-import { memoryAfter, memoryAtStart, type RuleMemory } from './rule-memory.ts';
+import { memoryAfter, memoryAtRest, memoryAtStart, type RuleMemory } from './rule-memory.ts';
 import type { Sample } from './sample.ts';
 import { clearedStop } from './tell-stop.ts';
 
@@ -122,7 +122,9 @@ export function unshelved(
 
 function withArming(plan: AlarmPlan, record: AlarmRecord, timeMs: number): AlarmRecord {
   if (record.armed === null || record.armed.timer.dueMs > timeMs) return record;
-  const after = { ...record, armed: { ...record.armed, timer: completed(record.armed.timer) } };
+  const timer = completed(record.armed.timer);
+  const memory = timer.isOn ? record.memory : memoryAtRest(record.memory);
+  const after = { ...record, armed: { ...record.armed, timer }, memory };
   return plan.rule.kind === 'run-contact' ? after : rejudged(plan, after, timeMs);
 }
 

@@ -10,6 +10,7 @@ export type DriftRule = Extract<AlarmRule, { kind: 'drift' }>;
  * A control chart of one figure.
  *
  *     learning --learnSamples taken--> watching --lot or setting change--> learning
+ *                                      watching --no longer armed--> watching from its center
  */
 export type DriftChart = LearningChart | WatchingChart;
 
@@ -51,6 +52,15 @@ export function chartAfter(
   const values = [...chart.values, at.value];
   if (values.length < rule.learnSamples) return { phase: 'learning', nextMs, values };
   return learned(values, { nextMs, target: at.target }, rule);
+}
+
+/**
+ * The chart when the line stops being watched. The last samples before a stop already show machines running down;
+ * they must not be the first that is believed after the start.
+ */
+export function chartAtRest(chart: DriftChart): DriftChart {
+  if (chart.phase === 'learning') return chart;
+  return { ...chart, count: 0, average: chart.center, sums: CUSUM_START };
 }
 
 /** A chart signals when it reaches more than 1. */

@@ -1,5 +1,5 @@
 import type { AlarmPlan } from './alarm-plan.ts';
-import { chartAfter, driftReach, NEW_CHART, type DriftChart } from './drift-chart.ts';
+import { chartAfter, chartAtRest, driftReach, NEW_CHART, type DriftChart } from './drift-chart.ts';
 import { recentChange, withRecent, type RecentValues } from './recent-change.ts';
 import type { Sample } from './sample.ts';
 
@@ -31,6 +31,11 @@ export function memoryAfter(
   }
   if (rule.kind !== 'drift' || !said.isArmed) return memory;
   return { kind: 'chart', chart: chartAfter(memory.chart, { timeMs, value, target: targetOf(band) }, rule) };
+}
+
+/** What is left of the memory when its rule is no longer armed: what it has learned, not how far it had gone. */
+export function memoryAtRest(memory: RuleMemory | null): RuleMemory | null {
+  return memory?.kind === 'chart' ? { kind: 'chart', chart: chartAtRest(memory.chart) } : memory;
 }
 
 function targetOf(band: Sample['band']): number | null {

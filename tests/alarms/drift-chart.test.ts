@@ -141,6 +141,28 @@ describe('rules on drift', () => {
     expect(rig.alarm(rule.id)?.state).toBe('unacknowledged');
   });
 
+  it('do not believe after a start what they saw on the way into the stop before', () => {
+    const flow = 'a.intake.mass-flow';
+    const armed = {
+      all: [{ subject: flow, above: 650, unit: 'kg/h' as const }],
+      afterMs: 5 * MINUTE,
+    };
+    const rig = alarmRig([{ ...rule, armed }], { tickMs: MINUTE });
+    rig.read(flow, 30_000, 13_000);
+    minutes(rig, [1, 60], 0.05);
+    // The machine runs down: a sample far off, and then the flow is gone.
+    rig.figure(FIGURE, 0.02);
+    rig.run(60 * MINUTE);
+    rig.read(flow, 60.5 * MINUTE, 0);
+    rig.run(62 * MINUTE);
+    const toldBefore = rig.journal.length;
+    rig.read(flow, 70 * MINUTE, 13_000);
+    minutes(rig, [70, 100], 0.05);
+    expect(rig.journal.slice(toldBefore)).toEqual([]);
+    minutes(rig, [100, 120], 0.052);
+    expect(rig.alarm(rule.id)?.code).toBe('drift-up');
+  });
+
   it('say nothing new while the figure is unknown', () => {
     const rig = alarmRig([rule], { tickMs: MINUTE });
     minutes(rig, [1, 60], 0.05);
