@@ -41,24 +41,30 @@ export function stepFlood(
   input: { readonly annunciatedMs: readonly number[]; readonly nowMs: number },
   limits: FloodLimits = FLOOD_LIMITS,
 ): FloodStep {
-  let state = before;
+  // One copy for all of a tick: in a storm there are thousands, and each is looked at once.
+  const recent = [...before.recentMs];
+  let oldest = 0;
+  let { sinceMs } = before;
   let startedMs: number | null = null;
   let endedMs: number | null = null;
   const end = (untilMs: number) => {
-    const endMs = endOf(state, limits);
+    const keeper = recent.length - limits.endsBelow;
+    const keptUpMs = keeper >= oldest ? recent[keeper] : undefined;
+    const endMs = endOf({ sinceMs, keptUpMs }, limits);
     if (endMs === null || endMs > untilMs) return;
     endedMs = endMs;
-    state = { ...state, sinceMs: null };
+    sinceMs = null;
   };
   for (const timeMs of input.annunciatedMs) {
     end(timeMs);
-    const recentMs = [...state.recentMs.filter((other) => other >= timeMs - limits.windowMs), timeMs];
-    const isFlood = state.sinceMs === null && recentMs.length > limits.startsAbove;
-    if (isFlood) startedMs = timeMs;
-    state = { recentMs, sinceMs: isFlood ? timeMs : state.sinceMs };
+    while ((recent[oldest] ?? Infinity) < timeMs - limits.windowMs) oldest += 1;
+    recent.push(timeMs);
+    if (sinceMs !== null || recent.length - oldest <= limits.startsAbove) continue;
+    sinceMs = timeMs;
+    startedMs = timeMs;
   }
   end(input.nowMs);
-  return { state, startedMs, endedMs };
+  return { state: { sinceMs, recentMs: recent.slice(oldest) }, startedMs, endedMs };
 }
 
 /** All floods among annunciations in ascending time. */
@@ -86,8 +92,9 @@ export function floodsIn(
 }
 
 /** The first instant at which the last window holds too few: one ms after the oldest that keeps it up has left. */
-function endOf({ sinceMs, recentMs }: FloodState, { windowMs, endsBelow }: FloodLimits): number | null {
-  if (sinceMs === null) return null;
-  const keeper = recentMs.at(-endsBelow);
-  return (keeper ?? sinceMs) + windowMs + 1;
+function endOf(
+  flood: { readonly sinceMs: number | null; readonly keptUpMs: number | undefined },
+  { windowMs }: FloodLimits,
+): number | null {
+  return flood.sinceMs === null ? null : (flood.keptUpMs ?? flood.sinceMs) + windowMs + 1;
 }

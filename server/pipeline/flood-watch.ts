@@ -13,7 +13,7 @@ export class FloodWatch {
 
   /** @param journal What was journalled before the start, so that a restart in a flood does not end it. */
   constructor(journal: readonly AlarmTransition[]) {
-    const last = Math.max(0, ...journal.map(({ timeMs }) => timeMs));
+    const last = journal.reduce((latest, { timeMs }) => Math.max(latest, timeMs), 0);
     this.take(journal, last);
   }
 
