@@ -16,9 +16,9 @@ export const WALL = { width: 1920, height: 1080 };
 export const DESK = { width: 1366, height: 768 };
 export const PHONE = { width: 390, height: 844 };
 
-/** What a page may say on its console while a test takes its server away. */
+/** What a page may say on its console while a test takes its server away, or asks for what is refused. */
 const EXPECTED_ERRORS =
-  /ERR_CONNECTION_REFUSED|ERR_EMPTY_RESPONSE|ERR_SOCKET_NOT_CONNECTED|ERR_CONNECTION_RESET|ERR_FAILED|WebSocket/;
+  /status of 400|ERR_CONNECTION_REFUSED|ERR_EMPTY_RESPONSE|ERR_SOCKET_NOT_CONNECTED|ERR_CONNECTION_RESET|ERR_FAILED|WebSocket/;
 
 export async function openTheatre(options: FeedOptions = {}): Promise<Theatre> {
   await buildClient(() => undefined);

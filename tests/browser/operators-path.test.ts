@@ -86,14 +86,13 @@ describe('an operator', () => {
     await page.locator('.trends-room canvas').first().waitFor();
     await waitForText(page, '.trends-window', /live$/);
     const before = await spanMs(page);
-    const asked = page.waitForRequest((request) => request.url().includes('/api/history/thinned'));
+    const asked = page.waitForRequest((request) => askedSpanMs(request.url()) < before / 2);
     const plot = await firstPlot(page);
     await page.mouse.move(plot.x + plot.width / 2, plot.y + plot.height / 2);
     for (let turn = 0; turn < 6; turn++) await page.mouse.wheel(0, -120);
     await waitForText(page, '.trends-window', /past$/);
     await expect.poll(() => spanMs(page)).toBeLessThan(before / 2);
-    const question = new URL((await asked).url()).searchParams;
-    expect(Number(question.get('toMs')) - Number(question.get('fromMs'))).toBeLessThan(before / 2);
+    await asked;
     await page.getByRole('button', { name: 'Back to live' }).click();
     await waitForText(page, '.trends-window', /live$/);
   });
@@ -135,6 +134,13 @@ describe('an operator', () => {
     await waitForText(page, '[data-figure="a.treater.dose"] .figure-card-value', /^5\d\d mL\/100 kg$/);
   });
 });
+
+/** How much time a question to the history is about; endless where the address is another. */
+function askedSpanMs(address: string): number {
+  const { pathname, searchParams } = new URL(address);
+  if (pathname !== '/api/history/thinned') return Infinity;
+  return Number(searchParams.get('toMs')) - Number(searchParams.get('fromMs'));
+}
 
 async function spanMs(page: Awaited<ReturnType<Theatre['open']>>): Promise<number> {
   const window = page.locator('.trends-window');
