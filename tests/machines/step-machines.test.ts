@@ -54,6 +54,13 @@ function watched(count: number, more: (machine: string, index: number) => number
 const found = ({ machines }: MachinesState) =>
   [...machines].flatMap(([machine, { finding }]) => (finding === null ? [] : [machine]));
 
+function findingAt({ machines }: MachinesState, machine: string) {
+  const finding = machines.get(machine)?.finding ?? null;
+  const [deviation] = finding?.deviations ?? [];
+  if (finding === null || deviation === undefined) throw new Error(`nothing was found at ${machine}`);
+  return { finding, deviation };
+}
+
 describe('stepMachines', () => {
   it('finds nothing on six machines that are well', () => {
     const state = watched(600, () => 0);
@@ -65,23 +72,20 @@ describe('stepMachines', () => {
     // Truly 0.1 % a point of ten minutes from the 100th on: 14.4 % a day, at its limit of 20 % after 300 points.
     const state = watched(260, (machine, index) => (machine === 'c' ? Math.max(0, index - 100) * 0.001 : 0));
     expect(found(state)).toEqual(['c']);
-    const finding = state.machines.get('c')?.finding;
-    const deviation = finding?.deviations[0];
+    const { finding, deviation } = findingAt(state, 'c');
     expect(deviation).toMatchObject({
       signal: 'motor-current',
       direction: 'high',
       course: 'creep',
       limit: 0.2,
     });
-    expect(Math.abs((deviation?.slopePerDay?.middle ?? 0) - 0.144)).toBeLessThan(0.03);
+    expect(Math.abs((deviation.slopePerDay?.middle ?? 0) - 0.144)).toBeLessThan(0.03);
     const beganMs = (HEALTHY + 100) * TEN_MINUTES_MS;
-    expect(Math.abs((finding?.sinceMs ?? 0) - beganMs)).toBeLessThan(DAY_MS / 2);
+    expect(Math.abs(finding.sinceMs - beganMs)).toBeLessThan(DAY_MS / 2);
     const dueMs = (HEALTHY + 300) * TEN_MINUTES_MS;
-    expect(finding?.due?.earliestMs).toBeLessThan(dueMs);
-    expect(finding?.due?.latestMs).toBeGreaterThan(dueMs);
-    expect(finding?.causes.map(({ cause, certainty }) => [cause, certainty])).toEqual([
-      ['drags', 'possible'],
-    ]);
+    expect(finding.due?.earliestMs).toBeLessThan(dueMs);
+    expect(finding.due?.latestMs).toBeGreaterThan(dueMs);
+    expect(finding.causes.map(({ cause, certainty }) => [cause, certainty])).toEqual([['drags', 'possible']]);
   });
 
   it('calls a jump a step and forecasts nothing from it', () => {
@@ -104,8 +108,8 @@ describe('stepMachines', () => {
   });
 
   it('ends a finding when the machine is well again', () => {
-    expect(
-      found(watched(600, (machine, index) => (machine === 'b' && index > 100 && index < 300 ? 0.1 : 0))),
-    ).toEqual([]);
+    const wornFor200 = (index: number) => (index > 100 && index < 300 ? 0.1 : 0);
+    expect(found(watched(290, (machine, index) => (machine === 'b' ? wornFor200(index) : 0)))).toEqual(['b']);
+    expect(found(watched(600, (machine, index) => (machine === 'b' ? wornFor200(index) : 0)))).toEqual([]);
   });
 });
