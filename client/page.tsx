@@ -9,6 +9,7 @@ import { liveStores } from './live/live-stores.ts';
 import { followPlant } from './live/follow-plant.ts';
 import { burstPlayer } from './live/play-burst.ts';
 import { preferencesStore } from './live/preferences.ts';
+import { savedViewsStore } from './live/saved-views.ts';
 import { serverClock } from './live/server-clock.ts';
 import { snapshotStore } from './live/snapshot-store.ts';
 import { useStore } from './live/use-live.ts';
@@ -46,6 +47,7 @@ function makeParts() {
     seconds: clockStore(() => clock.nowMs()),
     preferences: preferencesStore(browserStorage(() => window.localStorage)),
     acting: actingPersonStore(browserStorage(() => window.sessionStorage)),
+    savedViews: savedViewsStore(browserStorage(() => window.localStorage)),
     sound: alarmSound(stores.alarms, burstPlayer()),
   };
   const start = () => {

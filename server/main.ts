@@ -30,6 +30,7 @@ import type { Broadcaster } from './ports/broadcaster.ts';
 import type { RecordStore } from './ports/record-store.ts';
 import type { SampleStore, SeriesDefinition, SeriesId } from './ports/sample-store.ts';
 import type { TagSource } from './ports/tag-source.ts';
+import { stretchReports } from './reports/stretch-reports.ts';
 import { alarmStudy } from './study/alarm-study.ts';
 import { resumedAlarms } from './study/resumed-alarms.ts';
 import { startWeb } from './web/start-web.ts';
@@ -67,6 +68,7 @@ async function main(): Promise<void> {
     clientFolder: CLIENT_FOLDER,
     samples: stores.samples,
     exportHistory: (request, signal) => historyExport(stores.samples, request, signal),
+    stretches: stretchReports(stores.samples),
     seriesOf: seriesLookUp(house),
     records: stores.records,
     desk: house.commands,

@@ -2,16 +2,21 @@ import { useEffect, useRef } from 'react';
 import { useApp } from '../live/app-context.ts';
 import { useStore } from '../live/use-live.ts';
 import { useBox } from '../parts/use-box.ts';
-import { openPane, type Pane, type PaneData, type PaneSetup } from './pane.ts';
+import type { ChartFeed } from './chart-feed.ts';
+import { forgetFrame, onNextFrame } from './next-frame.ts';
+import type { PaneData } from './pane-data.ts';
+import { openPane, type Pane, type PaneSetup } from './pane.ts';
 
 interface PanePlotProps {
   /** The same object while it means the same: another one opens the pane anew. */
   readonly setup: PaneSetup;
-  readonly data: PaneData;
+  readonly feed: ChartFeed;
+  /** What to draw now. The same function while it answers from the same things. */
+  readonly dataOf: (feed: ChartFeed) => PaneData;
 }
 
-/** Puts a pane on the page, keeps its size and gives it its data. */
-export function PanePlot({ setup, data }: PanePlotProps) {
+/** Puts a pane on the page, keeps its size and draws whenever what it shows has changed. */
+export function PanePlot({ setup, feed, dataOf }: PanePlotProps) {
   const [element, { widthPx, heightPx }] = useBox<HTMLDivElement>();
   const pane = useRef<Pane | null>(null);
   const { theme } = useStore(useApp().preferences);
@@ -30,7 +35,16 @@ export function PanePlot({ setup, data }: PanePlotProps) {
     if (widthPx > 0 && heightPx > 0) pane.current?.resize(widthPx, heightPx);
   }, [setup, widthPx, heightPx]);
 
-  useEffect(() => pane.current?.draw(data), [setup, data]);
+  useEffect(() => {
+    const draw = () => pane.current?.draw(dataOf(feed));
+    const soon = () => onNextFrame(draw);
+    const stops = [feed.state.subscribe(soon), feed.extras.subscribe(soon)];
+    draw();
+    return () => {
+      forgetFrame(draw);
+      for (const stop of stops) stop();
+    };
+  }, [setup, feed, dataOf]);
 
   useEffect(() => {
     // The theme is put on the document by an effect of the shell; wait until that has run.

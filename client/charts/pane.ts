@@ -1,13 +1,13 @@
 import uPlot from 'uplot';
 import 'uplot/dist/uPlot.min.css';
-import type { Band } from '../../server/contract/figure-message.ts';
 import { axisTimeText } from '../../server/contract/format/axis-time-text.ts';
 import type { TimeReader } from '../../server/contract/format/time-text.ts';
 import type { TimeWindow } from '../live/trend-view.ts';
-import type { TrendColumns } from '../live/trend-columns.ts';
-import { drawBands } from './draw-bands.ts';
-import { alignedData } from './aligned-data.ts';
-import { chartColour } from './chart-colours.ts';
+import { chartColour, forgetChartColours } from './chart-colours.ts';
+import { drawGround } from './draw-ground.ts';
+import { drawTraces } from './draw-traces.ts';
+import { NO_DATA, type PaneData } from './pane-data.ts';
+import { timeTicks, zoneOffsetMs } from './time-ticks.ts';
 import type { TraceStyle } from './trace-style.ts';
 import { valueRange } from './value-range.ts';
 
@@ -20,20 +20,14 @@ export interface PaneSetup {
   readonly isContact: boolean;
   readonly hasTimeAxis: boolean;
   readonly time: TimeReader;
+  /** From the stored unit to the reader's: `value * factor + offset`. */
+  readonly scale: { readonly factor: number; readonly offset: number };
   readonly axisText: (value: number, step: number) => string;
   /** Panes of one chart move their cursors together. */
   readonly syncKey: string;
   readonly onCursor: (timeMs: number | null) => void;
   /** A stretch was picked by dragging. Without it, dragging does nothing. */
   readonly onPick: ((window: TimeWindow) => void) | undefined;
-}
-
-export interface PaneData {
-  readonly window: TimeWindow;
-  readonly traces: readonly TrendColumns[];
-  readonly bands: readonly (Band | null)[];
-  /** Token of each trace's colour: ink, or the priority of its alarm. */
-  readonly colours: readonly string[];
 }
 
 /** One pane of a chart. All panes have axes of the same width, so that their times stand above each other. */
@@ -46,72 +40,103 @@ export interface Pane {
 }
 
 const MS_PER_S = 1000;
-const AXIS_PX = 58;
+export const AXIS_PX = 58;
+export const RIGHT_PX = 12;
 const TIME_AXIS_PX = 26;
 /** Least room between two labels of an axis. */
 const TIME_SPACE_PX = 90;
 const VALUE_SPACE_PX = 24;
 /** A tall pane does not need more lines, only more room between them. */
 const VALUE_LINES_MAX = 6;
-const SERIES_PER_TRACE = 3;
 const CONTACT_RANGE: [number, number] = [-0.25, 1.25];
-const STEPPED = uPlot.paths.stepped === undefined ? {} : { paths: uPlot.paths.stepped({ align: 1 }) };
 const DRAG_PX_MIN = 5;
+/** The library holds an axis and a cursor; the traces are drawn from their own columns, each with its own times. */
+const ALL_TIME: uPlot.AlignedData = [
+  [0, 1e11],
+  [null, null],
+];
 
 export function openPane(root: HTMLElement, setup: PaneSetup): Pane {
-  let data: PaneData = { window: { fromMs: 0, toMs: 1 }, traces: [], bands: [], colours: [] };
+  let data = NO_DATA;
+  const range = heldRange(setup);
   const chart = new uPlot(
-    optionsOf(setup, () => data),
-    alignedData([]),
+    optionsOf(setup, { data: () => data, range: () => range.of(data) }),
+    ALL_TIME,
     root,
   );
   return {
     draw(next) {
-      const hasSameTraces =
-        next.traces.length === data.traces.length &&
-        next.traces.every((trace, index) => trace === data.traces[index]);
       data = next;
-      if (hasSameTraces) showWindow(chart, next);
-      else chart.setData(alignedData(next.traces));
+      const { fromMs, toMs } = next.window;
+      chart.setScale('x', { min: fromMs / MS_PER_S, max: toMs / MS_PER_S });
     },
     resize: (widthPx, heightPx) => chart.setSize({ width: widthPx, height: heightPx }),
-    repaint: () => chart.redraw(false, true),
+    repaint() {
+      forgetChartColours();
+      chart.redraw(false, true);
+    },
     close: () => chart.destroy(),
   };
 }
 
-/** Another stretch of the same traces: nothing needs to be joined or copied. */
-function showWindow(chart: uPlot, { window }: PaneData): void {
-  chart.setScale('x', { min: window.fromMs / MS_PER_S, max: window.toMs / MS_PER_S });
+/**
+ * The range of values. It fits what is shown when other values have come; while a chart is only moved it grows and does
+ * not shrink, so that the axis does not dance under the hand.
+ */
+function heldRange({ isContact, scale }: PaneSetup): { of(data: PaneData): [number, number] } {
+  let drawn: PaneData | null = null;
+  let low = 0;
+  let high = 1;
+  return {
+    of(data) {
+      if (isContact) return CONTACT_RANGE;
+      if (data === drawn) return [low, high];
+      const [least, most] = shownRange(data, scale);
+      const isSameTraces =
+        drawn !== null &&
+        drawn.traces.length === data.traces.length &&
+        drawn.bands === data.bands &&
+        data.traces.every((trace, index) => trace.columns === drawn?.traces[index]?.columns);
+      drawn = data;
+      [low, high] = isSameTraces ? [Math.min(low, least), Math.max(high, most)] : [least, most];
+      return [low, high];
+    },
+  };
 }
 
-function optionsOf(setup: PaneSetup, data: () => PaneData): uPlot.Options {
-  const { timeZone } = setup.time;
-  const colourOf = (trace: number) => chartColour(data().colours[trace] ?? 'ink');
+function shownRange(
+  { traces, bands, window, underShiftMs }: PaneData,
+  { factor, offset }: PaneSetup['scale'],
+): readonly [number, number] {
+  const columns = traces.map((trace) => trace.columns);
+  const [low, high] = valueRange(columns, bands, window);
+  const under = traces.flatMap((trace) => (trace.under === null ? [] : [trace.under]));
+  const ends = [low, high];
+  if (under.length > 0) {
+    const shifted = { fromMs: window.fromMs - underShiftMs, toMs: window.toMs - underShiftMs };
+    ends.push(...valueRange(under, bands, shifted));
+  }
+  return [Math.min(...ends) * factor + offset, Math.max(...ends) * factor + offset];
+}
+
+interface Shown {
+  readonly data: () => PaneData;
+  readonly range: () => [number, number];
+}
+
+function optionsOf(setup: PaneSetup, shown: Shown): uPlot.Options {
   return {
     width: 300,
     height: 100,
     legend: { show: false },
-    padding: [6, 12, setup.hasTimeAxis ? 0 : 6, 0],
-    tzDate: (seconds) => uPlot.tzDate(new Date(seconds * MS_PER_S), timeZone),
-    scales: {
-      x: { time: true, range: () => [data().window.fromMs / MS_PER_S, data().window.toMs / MS_PER_S] },
-      y: { range: () => (setup.isContact ? CONTACT_RANGE : [...valueRange(data().traces, data().bands)]) },
-    },
-    axes: axesOf(setup),
-    series: [
-      {},
-      ...setup.styles.flatMap((style, trace) =>
-        seriesOf(style, setup.isStep[trace] ?? false, () => colourOf(trace)),
-      ),
-    ],
-    bands: setup.styles.map((_, trace) => ({
-      series: [trace * SERIES_PER_TRACE + 1, trace * SERIES_PER_TRACE + 2],
-      fill: () => chartColour('envelope'),
-    })),
+    padding: [6, RIGHT_PX, setup.hasTimeAxis ? 0 : 6, 0],
+    scales: { x: { time: false }, y: { range: shown.range } },
+    axes: axesOf(setup, shown),
+    series: [{}, { show: true, points: { show: false } }],
     cursor: cursorOf(setup),
     hooks: {
-      drawClear: [(plot) => drawBands(plot, data().bands)],
+      drawClear: [(plot) => drawGround(plot, shown.data(), setup)],
+      draw: [(plot) => drawTraces(plot, shown.data(), setup)],
       setCursor: [(plot) => setup.onCursor(cursorMs(plot))],
       setSelect: [(plot) => pick(plot, setup)],
     },
@@ -129,22 +154,18 @@ function cursorOf({ syncKey, onPick }: PaneSetup): uPlot.Cursor {
   };
 }
 
-function axesOf(setup: PaneSetup): uPlot.Axis[] {
+function axesOf(setup: PaneSetup, shown: Shown): uPlot.Axis[] {
   const common: uPlot.Axis = {
     stroke: () => chartColour('ink-soft'),
-    grid: { stroke: () => chartColour('edge'), width: 1 },
+    grid: { stroke: () => chartColour('grid'), width: 1 },
     ticks: { show: false },
     font: '12px B612',
   };
-  const timeTexts: AxisTexts = (...[, splits, , , step]) =>
-    splits.map((seconds) =>
-      setup.hasTimeAxis ? axisTimeText(seconds * MS_PER_S, step * MS_PER_S, setup.time) : '',
-    );
   const valueTexts: AxisTexts = (...[, splits, , , step]) =>
     splits.map((value) => setup.axisText(value, step));
   const contactSplits = setup.isContact ? { splits: [0, 1] } : {};
   return [
-    { ...common, size: setup.hasTimeAxis ? TIME_AXIS_PX : 0, space: TIME_SPACE_PX, values: timeTexts },
+    { ...common, ...timeAxis(setup, shown) },
     {
       ...common,
       size: AXIS_PX,
@@ -155,37 +176,31 @@ function axesOf(setup: PaneSetup): uPlot.Axis[] {
   ];
 }
 
+/** Ticks of the plant's clock. Worked out once a drawing: the library asks for places and for texts apart. */
+function timeAxis({ hasTimeAxis, time }: PaneSetup, shown: Shown): uPlot.Axis {
+  const offsetMs = zoneOffsetMs(time.timeZone);
+  let stepMs = 0;
+  return {
+    size: hasTimeAxis ? TIME_AXIS_PX : 0,
+    splits(plot) {
+      const { window } = shown.data();
+      const widthPx = Math.max(1, plot.bbox.width / uPlot.pxRatio);
+      const ticks = timeTicks(window, ((window.toMs - window.fromMs) / widthPx) * TIME_SPACE_PX, offsetMs);
+      stepMs = ticks.stepMs;
+      return ticks.timeMs.map((timeMs) => timeMs / MS_PER_S);
+    },
+    filter: (_plot, splits) => splits,
+    values: (_plot, splits) =>
+      splits.map((seconds) => (hasTimeAxis ? axisTimeText(seconds * MS_PER_S, stepMs, time) : '')),
+  };
+}
+
 /** The library hands over the plot, the ticks, the axis, their space and their step. */
 type AxisTexts = (...given: readonly [uPlot, readonly number[], number, number, number]) => string[];
 
-/** Max and min are the edges of the envelope and are not stroked; mid is the line. */
-function seriesOf({ dash, widthPx }: TraceStyle, isStep: boolean, colour: () => string): uPlot.Series[] {
-  const paths = isStep ? STEPPED : {};
-  const edge: uPlot.Series = { ...paths, stroke: 'transparent', width: 0, points: { show: false } };
-  const line: uPlot.Series = {
-    ...paths,
-    stroke: colour,
-    width: widthPx,
-    dash: [...dash],
-    points: { show: true, size: 3, fill: colour, stroke: colour, filter: loneIndexes },
-  };
-  return [edge, edge, line];
-}
-
-/** A value between two gaps has no line to either side; it is drawn as a dot, or it would not be seen. */
-function loneIndexes(plot: uPlot, seriesIndex: number): number[] {
-  const values = plot.data[seriesIndex] ?? [];
-  const lone: number[] = [];
-  for (let index = 0; index < values.length; index++) {
-    if (values[index] == null) continue;
-    if (values[index - 1] == null && values[index + 1] == null) lone.push(index);
-  }
-  return lone;
-}
-
 function cursorMs(plot: uPlot): number | null {
   const { left } = plot.cursor;
-  return left === undefined || left < 0 ? null : plot.posToVal(left, 'x') * MS_PER_S;
+  return left === undefined || left < 0 ? null : Math.round(plot.posToVal(left, 'x') * MS_PER_S);
 }
 
 function pick(plot: uPlot, { onPick }: PaneSetup): void {

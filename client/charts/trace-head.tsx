@@ -1,9 +1,9 @@
-import { quantityParts } from '../../server/contract/format/quantity-text.ts';
+import { quantityParts, quantityText } from '../../server/contract/format/quantity-text.ts';
 import { clockText } from '../../server/contract/format/time-text.ts';
 import { unknownText } from '../../server/contract/format/unknown-text.ts';
 import { useApp } from '../live/app-context.ts';
 import type { SnapshotStore } from '../live/snapshot-store.ts';
-import type { TrendColumns } from '../live/trend-columns.ts';
+import { EMPTY_COLUMNS } from '../live/trend-columns.ts';
 import {
   useConnection,
   useFigure,
@@ -13,6 +13,7 @@ import {
   useStore,
   useTimeReader,
 } from '../live/use-live.ts';
+import type { ChartFeed } from './chart-feed.ts';
 import type { TraceStyle } from './trace-style.ts';
 import { useUnitOf } from './use-series-facts.ts';
 import { valueAt } from './value-at.ts';
@@ -22,13 +23,13 @@ interface TraceHeadProps {
   readonly line: string;
   readonly style: TraceStyle;
   readonly isAlone: boolean;
-  readonly columns: TrendColumns;
+  readonly feed: ChartFeed;
   readonly cursor: SnapshotStore<number | null>;
   readonly onRemove: ((id: string) => void) | undefined;
 }
 
 /** Name, unit and reading of one trace: at the cursor while there is one, else now. */
-export function TraceHead({ id, line, style, isAlone, columns, cursor, onRemove }: TraceHeadProps) {
+export function TraceHead({ id, line, style, isAlone, feed, cursor, onRemove }: TraceHeadProps) {
   const { texts } = useApp();
   const name = useNames().subject(id);
   return (
@@ -47,24 +48,21 @@ export function TraceHead({ id, line, style, isAlone, columns, cursor, onRemove 
           </button>
         )}
       </span>
-      <TraceReading id={id} line={line} columns={columns} cursor={cursor} />
+      <TraceReading id={id} line={line} feed={feed} cursor={cursor} />
     </li>
   );
 }
 
-function TraceReading({
-  id,
-  line,
-  columns,
-  cursor,
-}: Pick<TraceHeadProps, 'id' | 'line' | 'columns' | 'cursor'>) {
+function TraceReading({ id, line, feed, cursor }: Pick<TraceHeadProps, 'id' | 'line' | 'feed' | 'cursor'>) {
   const { texts } = useApp();
   const cursorMs = useStore(cursor);
   const reader = useReader(line);
   const time = useTimeReader();
   const unit = useUnitOf()(id);
   const now = useNowValue(id);
-  const value = cursorMs === null ? now.value : valueAt(columns, cursorMs);
+  const value =
+    cursorMs === null ? now.value : valueAt(feed.state.get().columns.get(id) ?? EMPTY_COLUMNS, cursorMs);
+  const under = cursorMs === null ? null : underAt(feed, id, cursorMs);
   const when = cursorMs === null ? texts.trends.now : texts.trends.atCursor(clockText(cursorMs, time));
   if (value === null) {
     return (
@@ -76,8 +74,20 @@ function TraceReading({
     <span className="trace-reading">
       <span className="number">{parts.number}</span> <span className="unit">{parts.unit}</span>{' '}
       <span className="trace-when">{when}</span>
+      {under !== null && (
+        <span className="trace-when">
+          {texts.trends.under.at(quantityText({ value: under, unit }, reader))}
+        </span>
+      )}
     </span>
   );
+}
+
+/** What is laid under, at the cursor. */
+function underAt(feed: ChartFeed, id: string, cursorMs: number): number | null {
+  const { under, underShiftMs } = feed.extras.get();
+  const columns = under.get(id);
+  return columns === undefined ? null : valueAt(columns, cursorMs - underShiftMs);
 }
 
 /** The live value of a tag or figure, or why there is none. */

@@ -7,6 +7,7 @@ import type { ClockStore } from './clock-store.ts';
 import type { LiveConnection } from './live-connection.ts';
 import type { LiveStores } from './live-stores.ts';
 import type { Preferences } from './preferences.ts';
+import type { SavedView } from './saved-views.ts';
 import type { ServerClock } from './server-clock.ts';
 import type { SnapshotStore } from './snapshot-store.ts';
 
@@ -20,6 +21,7 @@ export interface App {
   readonly seconds: ClockStore;
   readonly preferences: SnapshotStore<Preferences>;
   readonly acting: SnapshotStore<Actor | null>;
+  readonly savedViews: SnapshotStore<readonly SavedView[]>;
   readonly sound: AlarmSound;
 }
 

@@ -4,7 +4,9 @@ import type { AlarmTransition } from '../../server/contract/alarm-message.ts';
 import type { ReplayAnswer, ReplayRequest } from '../../server/contract/alarm-replay.ts';
 import type { CommandRequest, CommandResult } from '../../server/contract/commands.ts';
 import type { ThinnedAnswer } from '../../server/contract/history-answer.ts';
+import type { Lot, Mark, Shift } from '../../server/contract/records.ts';
 import type { Refusal } from '../../server/contract/refusal.ts';
+import type { BeforeAfterAnswer, MeasuredAnswer } from '../../server/contract/stretch-answer.ts';
 import type { PlantDescription } from '../../server/contract/plant-description.ts';
 
 /** Every address of the server that these pages use, in one place. */
@@ -26,6 +28,34 @@ export function fetchThinned(question: ThinnedQuestion, signal: AbortSignal): Pr
   query.set('toMs', String(Math.ceil(question.toMs)));
   query.set('buckets', String(question.buckets));
   return getJson<ThinnedAnswer>(`/api/history/thinned?${query.toString()}`, signal);
+}
+
+/** What is kept beside samples, within a stretch of time. */
+export function fetchRecords<Kind extends keyof RecordKinds>(
+  kind: Kind,
+  stretch: TimeStretch,
+  signal: AbortSignal,
+): Promise<readonly RecordKinds[Kind][]> {
+  return getJson<readonly RecordKinds[Kind][]>(`/api/${kind}?${rangeOf(stretch).toString()}`, signal);
+}
+
+interface RecordKinds {
+  readonly lots: Lot;
+  readonly shifts: Shift;
+  readonly marks: Mark;
+  readonly 'alarms/journal': AlarmTransition;
+}
+
+interface TimeStretch {
+  readonly fromMs: number;
+  readonly toMs: number;
+}
+
+function rangeOf({ fromMs, toMs }: TimeStretch): URLSearchParams {
+  return new URLSearchParams({
+    fromMs: String(Math.max(0, Math.floor(fromMs))),
+    toMs: String(Math.ceil(toMs)),
+  });
 }
 
 export function fetchJournal(
@@ -79,6 +109,48 @@ function rangeQuery(fromMs: number, toMs: number): string {
 
 function asJson(body: unknown): RequestInit {
   return { method: 'POST', headers: { 'content-type': 'application/json' }, body: JSON.stringify(body) };
+}
+
+/** Figures of a stretch of time: mean, spread, slope, total. */
+export function fetchMeasured(
+  series: readonly string[],
+  stretch: TimeStretch,
+  signal: AbortSignal,
+): Promise<MeasuredAnswer> {
+  return getJson<MeasuredAnswer>(`/api/history/measured?${seriesAnd(series, rangeOf(stretch))}`, signal);
+}
+
+export interface BeforeAfterQuestion {
+  readonly series: readonly string[];
+  readonly atMs: number;
+  readonly spanMs: number;
+  readonly settleMs: number;
+}
+
+export function fetchBeforeAfter(
+  { series, ...rest }: BeforeAfterQuestion,
+  signal: AbortSignal,
+): Promise<BeforeAfterAnswer> {
+  const query = Object.entries(rest).map(([name, value]) => [name, String(Math.round(value))]);
+  return getJson<BeforeAfterAnswer>(
+    `/api/history/before-after?${seriesAnd(series, new URLSearchParams(query))}`,
+    signal,
+  );
+}
+
+function seriesAnd(series: readonly string[], rest: URLSearchParams): string {
+  return new URLSearchParams([...series.map((id) => ['series', id]), ...rest]).toString();
+}
+
+/** Where every sample of a stretch can be taken away from, as a file. */
+export function exportAddress(
+  series: readonly string[],
+  stretch: TimeStretch,
+  format: 'csv' | 'parquet',
+): string {
+  const rest = rangeOf(stretch);
+  rest.set('format', format);
+  return `/api/history/export?${seriesAnd(series, rest)}`;
 }
 
 /** Rejects when the server cannot be reached; a refusal is an answer, not an error. */

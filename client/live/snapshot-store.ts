@@ -5,6 +5,9 @@ export interface SnapshotStore<Value> {
   readonly subscribe: (listener: () => void) => () => void;
 }
 
+/** A store to read and follow. */
+export type Followed<Value> = Pick<SnapshotStore<Value>, 'get' | 'subscribe'>;
+
 export function snapshotStore<Value>(initial: Value): SnapshotStore<Value> {
   let current = initial;
   const listeners = new Set<() => void>();

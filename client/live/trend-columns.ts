@@ -7,6 +7,8 @@ export interface TrendColumns {
   readonly max: readonly (number | null)[];
   /** The line: the mean of the bucket for analogues, its last value for contacts and set values. */
   readonly mid: readonly (number | null)[];
+  /** Whether a bucket holds what is known but not to be trusted; absent when none does. */
+  readonly doubt?: readonly boolean[];
 }
 
 export const EMPTY_COLUMNS: TrendColumns = { timeMs: [], min: [], max: [], mid: [] };
@@ -26,7 +28,12 @@ export function columnsFromHistory(series: ThinnedSeries): TrendColumns {
     min: filled(series.min),
     max: filled(series.max),
     mid: filled(series.interpolation === 'step' ? series.last : series.mean),
+    ...doubtFrom(series.uncertainRatio.map((ratio) => ratio > 0)),
   };
+}
+
+function doubtFrom(doubt: readonly boolean[]): Pick<TrendColumns, 'doubt'> {
+  return doubt.includes(true) ? { doubt } : {};
 }
 
 /** For each bucket without a reading, the value that stood still in it; null where there was none. */
@@ -42,7 +49,7 @@ function heldValues({ last, coveredRatio }: ThinnedSeries): readonly (number | n
 /** Follows one series live in buckets of a fixed width. */
 export interface LiveBuckets {
   /** One value, or null where the series has none. */
-  take(timeMs: number, value: number | null): void;
+  take(timeMs: number, value: number | null, isDoubtful?: boolean): void;
   /** A live link that sends nothing means that the value stands still. */
   holdUntil(timeMs: number, value: number | null): void;
   /** Forgets what lies before a time, and with Infinity everything. */
@@ -55,25 +62,27 @@ export function liveBuckets(bucketMs: number): LiveBuckets {
   let min: (number | null)[] = [];
   let max: (number | null)[] = [];
   let mid: (number | null)[] = [];
+  let doubt: boolean[] = [];
 
-  function open(startMs: number, value: number | null) {
+  function open(startMs: number, value: number | null, isDoubtful: boolean) {
     timeMs.push(startMs);
     min.push(value);
     max.push(value);
     mid.push(value);
+    doubt.push(isDoubtful);
   }
 
   return {
-    take(atMs, value) {
+    take(atMs, value, isDoubtful = false) {
       const startMs = Math.floor(atMs / bucketMs) * bucketMs;
       const last = timeMs.length - 1;
       const lastMs = timeMs[last];
       if (lastMs === undefined || startMs > lastMs) {
-        open(startMs, value);
+        open(startMs, value, isDoubtful);
         return;
       }
       if (startMs < lastMs) return; // Late: the history has it, and the next fetch brings it.
-      mid[last] = value;
+      [mid[last], doubt[last]] = [value, doubt[last] === true || isDoubtful];
       if (value === null) return;
       min[last] = Math.min(min[last] ?? value, value);
       max[last] = Math.max(max[last] ?? value, value);
@@ -81,7 +90,9 @@ export function liveBuckets(bucketMs: number): LiveBuckets {
     holdUntil(untilMs, value) {
       const lastMs = timeMs.at(-1);
       const nextMs = lastMs === undefined ? Math.floor(untilMs / bucketMs) * bucketMs : lastMs + bucketMs;
-      for (let startMs = nextMs; startMs <= untilMs; startMs += bucketMs) open(startMs, value);
+      for (let startMs = nextMs; startMs <= untilMs; startMs += bucketMs) {
+        open(startMs, value, (doubt.at(-1) ?? false) && value !== null);
+      }
     },
     dropBefore(beforeMs) {
       const keep = timeMs.findIndex((time) => time >= beforeMs);
@@ -91,8 +102,9 @@ export function liveBuckets(bucketMs: number): LiveBuckets {
       min = min.slice(from);
       max = max.slice(from);
       mid = mid.slice(from);
+      doubt = doubt.slice(from);
     },
-    columns: () => ({ timeMs, min, max, mid }),
+    columns: () => ({ timeMs, min, max, mid, ...doubtFrom(doubt) }),
   };
 }
 
@@ -105,7 +117,10 @@ export function joinedColumns(past: TrendColumns, live: TrendColumns, fromMs: nu
     ...one.slice(pastFrom),
     ...other.slice(liveFrom),
   ];
+  const hasDoubt = past.doubt !== undefined || live.doubt !== undefined;
+  const doubtOf = ({ doubt, timeMs }: TrendColumns) => doubt ?? timeMs.map(() => false);
   return {
+    ...(hasDoubt ? { doubt: joined(doubtOf(past), doubtOf(live)) } : {}),
     timeMs: joined(past.timeMs, live.timeMs),
     min: joined(past.min, live.min),
     max: joined(past.max, live.max),

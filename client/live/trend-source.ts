@@ -12,7 +12,8 @@ import {
   type LiveBuckets,
   type TrendColumns,
 } from './trend-columns.ts';
-import { windowOf, type TrendView } from './trend-view.ts';
+import { fits, stretchFor, type Stretch } from './trend-stretch.ts';
+import { overlaps, windowOf, type TrendView } from './trend-view.ts';
 
 export interface TrendRequest {
   readonly figures: readonly string[];
@@ -34,11 +35,14 @@ export interface TrendState {
 /**
  * The series of a chart over a stretch of time that may move with the clock or stand still. What was drawn stays,
  * stretched to the new window, until the answer for it has come: nothing flickers, and an answer that comes too late
- * is dropped.
+ * is dropped. More than the window is fetched, so that a chart that is moved has something to show.
  */
 export interface TrendSource {
   readonly state: SnapshotStore<TrendState>;
+  /** Other series, or another width. */
   readonly ask: (request: TrendRequest) => void;
+  /** The same series over another stretch: cheap enough for every frame of a turning wheel. */
+  readonly look: (view: TrendView) => void;
   readonly start: () => () => void;
 }
 
@@ -48,17 +52,23 @@ export interface LiveSources {
   readonly clock: ServerClock;
 }
 
-/** A chart of half an hour moves by a pixel in a second or two; drawing it more often shows nothing new. */
-const PUBLISH_MS = 1000;
+/** Drawn as often as a pixel of the chart lasts, within these: more often shows nothing new. */
+const DRAW_MS_MIN = 100;
+const DRAW_MS_MAX = 1000;
 const BUCKET_MS_MIN = 250;
-/** Turning a wheel asks for twenty windows a second; the history is asked for where it comes to rest. */
+/** Turning a wheel asks for sixty windows a second; the history is asked for a few of them. */
 const SETTLE_MS = 120;
 
 const NOTHING_ASKED: TrendRequest = { figures: [], tags: [], view: { kind: 'live', spanMs: 1 }, buckets: 1 };
 
 export function trendSource(sources: LiveSources): TrendSource {
   const kept = new KeptTrend(sources);
-  return { state: kept.state, ask: (request) => kept.ask(request), start: () => kept.start() };
+  return {
+    state: kept.state,
+    ask: (request) => kept.ask(request),
+    look: (view) => kept.look(view),
+    start: () => kept.start(),
+  };
 }
 
 class KeptTrend {
@@ -67,9 +77,14 @@ class KeptTrend {
   #request = NOTHING_ASKED;
   #live = new Map<string, LiveBuckets>();
   #past: ReadonlyMap<string, TrendColumns> = new Map();
+  /** What the past covers, and how finely; null until an answer has come for these series. */
+  #known: Stretch | null = null;
+  /** What is being fetched. */
+  #coming: Stretch | null = null;
   #outcome = { isLoading: true, hasFailed: false };
   #fetching = new AbortController();
   #settling: number | undefined;
+  #drawing: number | undefined;
   #isStarted = false;
   #isWaitingForClock = false;
   #unwatch: () => void = () => undefined;
@@ -81,16 +96,37 @@ class KeptTrend {
   }
 
   ask(request: TrendRequest): void {
-    const kept = this.#columnsFrom(-Infinity);
+    const kept = this.#columns();
     const series = seriesOf(request);
-    const bucketMs = bucketMsOf(request);
     this.#request = request;
-    this.#live = new Map(series.map((id) => [id, liveBuckets(bucketMs)]));
+    this.#live = this.#freshBuckets();
     this.#past = new Map(series.map((id) => [id, kept.get(id) ?? EMPTY_COLUMNS]));
+    this.#known = null;
+    this.#coming = null;
+    this.#fetching.abort();
     this.#outcome = { isLoading: series.length > 0, hasFailed: false };
     if (this.#isStarted) this.#watchAnew();
     this.#publish();
     this.#settle();
+  }
+
+  look(view: TrendView): void {
+    const before = this.#request;
+    const next = { ...before, view };
+    const isSameFollowing =
+      view.kind === 'live' && before.view.kind === 'live' && bucketMsOf(next) === bucketMsOf(before);
+    if (!isSameFollowing && (view.kind === 'live' || before.view.kind === 'live')) {
+      this.#past = this.#columns();
+      this.#request = next;
+      this.#live = this.#freshBuckets();
+      this.#known = view.kind === 'live' ? null : this.#known;
+    }
+    this.#request = next;
+    if (!this.#hasEnough()) {
+      this.#outcome = { ...this.#outcome, isLoading: seriesOf(next).length > 0 };
+      this.#settle();
+    }
+    this.#show(view.kind === 'live' ? this.#columns() : this.#past);
   }
 
   start(): () => void {
@@ -100,30 +136,49 @@ class KeptTrend {
       onNews: (news) => this.#takeNews(news),
       onHole: () => this.#fetchPast(),
     });
-    const drawing = window.setInterval(() => {
-      if (this.#request.view.kind === 'live') this.#publish();
-    }, PUBLISH_MS);
+    this.#drawOn();
     this.#settle();
     return () => {
       this.#isStarted = false;
       this.#fetching.abort();
-      window.clearInterval(drawing);
+      this.#coming = null;
+      window.clearTimeout(this.#drawing);
       window.clearTimeout(this.#settling);
+      this.#settling = undefined;
       stop();
       this.#unwatch();
       this.#unwatch = () => undefined;
     };
   }
 
-  #publish(): void {
-    const window = windowOf(this.#request.view, this.#sources.clock.nowMs());
-    if (this.#request.view.kind === 'live') holdValues(this.#live, this.#sources.stores, window.toMs);
-    this.state.set({ ...window, columns: this.#columnsFrom(window.fromMs), ...this.#outcome });
+  #drawOn(): void {
+    const { view, buckets } = this.#request;
+    const pixelMs = view.kind === 'live' ? view.spanMs / (2 * buckets) : DRAW_MS_MAX;
+    this.#drawing = window.setTimeout(
+      () => {
+        if (this.#request.view.kind === 'live' && !document.hidden) this.#publish();
+        this.#drawOn();
+      },
+      Math.min(DRAW_MS_MAX, Math.max(DRAW_MS_MIN, pixelMs)),
+    );
   }
 
-  #columnsFrom(fromMs: number): ReadonlyMap<string, TrendColumns> {
-    if (this.#request.view.kind === 'past') return this.#past;
-    const startMs = fromMs - bucketMsOf(this.#request);
+  #publish(): void {
+    if (this.#request.view.kind === 'live') {
+      holdValues(this.#live, this.#sources.stores, this.#sources.clock.nowMs());
+    }
+    this.#show(this.#columns());
+  }
+
+  #show(columns: ReadonlyMap<string, TrendColumns>): void {
+    const window = windowOf(this.#request.view, this.#sources.clock.nowMs());
+    this.state.set({ ...window, columns, ...this.#outcome });
+  }
+
+  #columns(): ReadonlyMap<string, TrendColumns> {
+    const { view } = this.#request;
+    if (view.kind === 'past') return this.#past;
+    const startMs = stretchFor(view, this.#request.buckets, this.#sources.clock.nowMs()).fromMs;
     const joined = new Map<string, TrendColumns>();
     for (const [id, buckets] of this.#live) {
       buckets.dropBefore(startMs);
@@ -132,24 +187,44 @@ class KeptTrend {
     return joined;
   }
 
+  #freshBuckets(): Map<string, LiveBuckets> {
+    const bucketMs = bucketMsOf(this.#request);
+    return new Map(seriesOf(this.#request).map((id) => [id, liveBuckets(bucketMs)]));
+  }
+
   #takeNews({ figures, readings }: LiveChanges | Snapshot): void {
-    for (const { id, timeMs, value } of figures) this.#live.get(id)?.take(timeMs, value);
-    for (const { tag, timeMs, value } of readings) {
+    for (const { id, timeMs, value, quality } of figures) {
+      this.#live.get(id)?.take(timeMs, value, value !== null && quality !== 'good');
+    }
+    for (const { tag, timeMs, value, quality } of readings) {
       const buckets = this.#live.get(tag);
       if (buckets === undefined) continue;
-      for (const [index, time] of timeMs.entries()) buckets.take(time, value[index] ?? null);
+      for (const [index, time] of timeMs.entries()) {
+        buckets.take(time, value[index] ?? null, quality?.[index] === 'uncertain');
+      }
     }
     if (this.#isWaitingForClock) this.#fetchPast();
   }
 
+  #hasEnough(): boolean {
+    const { view, buckets } = this.#request;
+    if (this.#known === null) return false;
+    return fits(this.#known, view, { buckets, nowMs: this.#sources.clock.nowMs() });
+  }
+
   #settle(): void {
-    window.clearTimeout(this.#settling);
-    this.#settling = window.setTimeout(() => this.#fetchPast(), SETTLE_MS);
+    this.#settling ??= window.setTimeout(() => {
+      this.#settling = undefined;
+      const window = windowOf(this.#request.view, this.#sources.clock.nowMs());
+      // What is on its way still helps here; when it has come, what is missing is asked for.
+      if (this.#coming !== null && overlaps(this.#coming, window)) return;
+      this.#fetchPast();
+    }, SETTLE_MS);
   }
 
   #fetchPast(): void {
     this.#fetching.abort();
-    window.clearTimeout(this.#settling);
+    this.#coming = null;
     const series = seriesOf(this.#request);
     if (!this.#isStarted || series.length === 0) return;
     // Only the first message says what the server calls the last half hour.
@@ -157,10 +232,13 @@ class KeptTrend {
     if (this.#isWaitingForClock) return;
     this.#fetching = new AbortController();
     const { signal } = this.#fetching;
-    const stretch = windowOf(this.#request.view, this.#sources.clock.nowMs());
-    fetchThinned({ series, ...stretch, buckets: this.#request.buckets }, signal).then(
+    const stretch = stretchFor(this.#request.view, this.#request.buckets, this.#sources.clock.nowMs());
+    this.#coming = stretch;
+    fetchThinned({ series, ...stretch }, signal).then(
       (answer) => {
+        if (signal.aborted) return;
         this.#past = new Map(answer.series.map((one) => [one.series, columnsFromHistory(one)]));
+        this.#known = stretch;
         this.#end({ isLoading: false, hasFailed: false });
       },
       () => {
@@ -170,8 +248,11 @@ class KeptTrend {
   }
 
   #end(outcome: { readonly isLoading: boolean; readonly hasFailed: boolean }): void {
-    this.#outcome = outcome;
+    this.#coming = null;
+    const isShort = !outcome.hasFailed && !this.#hasEnough();
+    this.#outcome = { ...outcome, isLoading: isShort };
     this.#publish();
+    if (isShort) this.#settle();
   }
 
   #watchAnew(): void {

@@ -19,6 +19,10 @@ export function windowOf(view: TrendView, nowMs: number): TimeWindow {
     : { fromMs: view.fromMs, toMs: view.toMs };
 }
 
+export function overlaps(one: TimeWindow, other: TimeWindow): boolean {
+  return one.fromMs < other.toMs && other.fromMs < one.toMs;
+}
+
 export interface Zoom {
   /** Below 1 shows less time, above 1 more. */
   readonly factor: number;

@@ -8,10 +8,10 @@ import { useApp } from './app-context.ts';
 import { keyedGroup } from './keyed-group.ts';
 import type { KeyedStore } from './keyed-store.ts';
 import type { Connection, LatestReading } from './live-stores.ts';
-import type { SnapshotStore } from './snapshot-store.ts';
+import type { Followed } from './snapshot-store.ts';
 import type { Wish } from './watch-list.ts';
 
-export function useStore<Value>(store: SnapshotStore<Value>): Value {
+export function useStore<Value>(store: Followed<Value>): Value {
   return useSyncExternalStore(store.subscribe, store.get);
 }
 

@@ -1,4 +1,5 @@
 import { wordsEn } from '../../server/contract/format/words-en.ts';
+import { trendsEn } from './en-trends.ts';
 import { alarmsEn } from './en-alarms.ts';
 
 /**
@@ -130,37 +131,7 @@ export const en = {
 
   alarms: alarmsEn,
 
-  trends: {
-    title: 'Trends',
-    choose: 'Choose tags and figures',
-    search: 'Find a tag or figure',
-    line: 'Whole line',
-    chosen: (count: number, most: number) => `${count} of at most ${most} shown`,
-    nothing: 'Choose a tag or a figure to see its past and follow it live.',
-    noMatch: 'Nothing by that name.',
-    remove: (name: string) => `Take ${name} away`,
-    span: 'Time shown',
-    spans: { min10: '10 min', min30: '30 min', hour2: '2 h', hour8: '8 h', day: '24 h', week: '7 d' },
-    earlier: 'Earlier',
-    later: 'Later',
-    zoomIn: 'Zoom in',
-    zoomOut: 'Zoom out',
-    backToLive: 'Back to live',
-    live: 'live',
-    past: 'past',
-    arrange: 'Arrange',
-    lanes: 'one lane each',
-    together: 'together by unit',
-    keys: 'Wheel zooms, drag picks a stretch, shift and drag moves. Keys: ← → move, + − zoom, End live.',
-    failed: 'The history could not be read. What is shown may have holes.',
-    loading: 'Fetching …',
-    bushel: (crop: string) => `Bushels are those of ${crop}.`,
-    chartLabel: (name: string) => `Trend of ${name}`,
-    summary: (low: string, high: string) => `between ${low} and ${high}`,
-    noData: 'no readings in this time',
-    atCursor: (time: string) => `at ${time}`,
-    now: 'now',
-  },
+  trends: trendsEn,
 
   field: {
     title: 'Field',

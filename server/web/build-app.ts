@@ -13,16 +13,17 @@ import { healthRoute } from './routes/health-route.ts';
 import { historyRoutes } from './routes/history-routes.ts';
 import { plantRoutes } from './routes/plant-routes.ts';
 import { recordRoutes } from './routes/record-routes.ts';
+import { stretchRoutes } from './routes/stretch-routes.ts';
 import { SECURITY_HEADERS } from './security-headers.ts';
 import type { WebApp, WebHouse } from './web-house.ts';
 
 /** The largest is a lot with its products or a hand sample with its results. */
 const BODY_BYTES_MAX = 65_536;
 const REQUEST_MS_MAX = 30_000;
-
 const ROUTES = [
   plantRoutes,
   historyRoutes,
+  stretchRoutes,
   exportRoute,
   alarmRoutes,
   recordRoutes,

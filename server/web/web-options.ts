@@ -6,6 +6,7 @@ import type { Clock } from '../ports/clock.ts';
 import type { CommandDesk } from '../ports/command-desk.ts';
 import type { ExportHistory } from '../ports/history-export.ts';
 import type { RecordStore } from '../ports/record-store.ts';
+import type { StretchReports } from '../ports/stretch-reports.ts';
 import type { SampleStore, SeriesId } from '../ports/sample-store.ts';
 
 /** A tag or figure as the store of samples knows it. */
@@ -26,6 +27,7 @@ export interface WebOptions {
   readonly clientFolder: string;
   readonly samples: SampleStore;
   readonly exportHistory: ExportHistory;
+  readonly stretches: StretchReports;
   readonly seriesOf: (name: string) => KeptSeries | undefined;
   readonly records: RecordStore;
   readonly desk: CommandDesk;

@@ -197,6 +197,8 @@ describe('choiceFrom', () => {
       series: ['a.line.yield', 'a.treater.dose'],
       view: { kind: 'past', fromMs: 1_000_000, toMs: 2_000_000 },
       arrangement: 'together',
+      under: { shiftMs: 86_400_000, name: 'Night shift' },
+      measure: { fromMs: 1_100_000, toMs: 1_200_000 },
     } as const;
     expect(choiceFrom(queryOf(choice))).toEqual({ ...choice, isChosen: true });
   });
@@ -205,6 +207,11 @@ describe('choiceFrom', () => {
     for (const spanMs of ['-5', 'x', '1e99', '']) {
       expect(choiceFrom(new URLSearchParams({ spanMs })).view).toEqual({ kind: 'live', spanMs: 1_800_000 });
     }
+  });
+
+  it('measures and lays under nothing when the link says it wrongly', () => {
+    const query = new URLSearchParams({ underMs: 'x', measureFromMs: '5', measureToMs: '5' });
+    expect(choiceFrom(query)).toMatchObject({ under: null, measure: null });
   });
 
   it('shows no trace twice and at most 24', () => {

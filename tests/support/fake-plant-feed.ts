@@ -7,7 +7,7 @@ import {
 import type { AddressInfo } from 'node:net';
 import { Server, type Socket } from 'socket.io';
 import type { AlarmMessage } from '#server/contract/alarm-message.ts';
-import type { CommandRequest } from '#server/contract/commands.ts';
+import type { CommandRequest, CommandResult } from '#server/contract/commands.ts';
 import type { FigureMessage } from '#server/contract/figure-message.ts';
 import type { LinkStatus } from '#server/contract/link-status.ts';
 import type { PlantDescription } from '#server/contract/plant-description.ts';
@@ -24,11 +24,11 @@ import { fakeAlarmBook } from './fake-alarm-book.ts';
 import { answerStudies } from './fake-alarm-studies.ts';
 import { fakePlant, SKETCH_MACHINES, type FakeMachine } from './fake-line.ts';
 import { FAKE_LOT, FAKE_SHIFT, FEED_START_MS, fakeLink, NOTHING_CHANGED } from './fake-records.ts';
-import { thinnedSignal, wanderingSignal, type Signal } from './fake-signal.ts';
+import { fakeHistory, type FakeHistory } from './fake-history.ts';
+import { wanderingSignal, type Signal } from './fake-signal.ts';
 import { jsonBody, sendJson, servePages } from './serve-pages.ts';
 
 const TICK_MS = 250;
-const HISTORY_MS = 9 * 24 * 3_600_000;
 
 export interface FeedOptions {
   readonly machines?: readonly FakeMachine[];
@@ -75,6 +75,7 @@ class Feed implements FakePlantFeed {
   readonly plant: PlantDescription;
   readonly #signals = new Map<string, Signal>();
   readonly #line: ReturnType<typeof fakePlant>['line'];
+  readonly #history: FakeHistory;
   readonly #unknown = new Map<string, UnknownReason>();
   readonly #quality = new Map<string, Quality>();
   readonly #book = fakeAlarmBook(
@@ -95,6 +96,7 @@ class Feed implements FakePlantFeed {
     const { plant, line } = fakePlant(machines);
     this.plant = plant;
     this.#line = line;
+    this.#history = fakeHistory({ plant, signalOf: (id) => this.#signalOf(id), nowMs: () => this.nowMs() });
     for (const [index, [id, usual]] of [...line.usual].entries()) {
       const isContact = plant.tags.some((tag) => tag.id === id && tag.unit === 'state');
       this.#signals.set(
@@ -256,31 +258,35 @@ class Feed implements FakePlantFeed {
       case '/api/plant':
         sendJson(response, this.plant);
         return;
-      case '/api/history/thinned':
-        await this.#answerHistory(url, response);
-        return;
       case '/api/alarms/journal':
         sendJson(response, this.#book.journal);
         return;
       case '/api/commands':
-        sendJson(response, this.#book.carryOut((await jsonBody(request)) as CommandRequest));
+        sendJson(response, this.#carryOut((await jsonBody(request)) as CommandRequest));
         return;
       default:
+<<<<<<< HEAD
+        await this.#answerPast(url, response);
+=======
         if (!(await answerStudies(request, response))) servePages(url.pathname, response);
+>>>>>>> 46abb8f7cae3df67ff5970ec6bd5d8964c392813
     }
   }
 
-  async #answerHistory(url: URL, response: ServerResponse): Promise<void> {
-    const number = (name: string) => Number(url.searchParams.get(name));
-    const [fromMs, toMs, buckets] = [number('fromMs'), number('toMs'), number('buckets')];
-    const units = new Map([...this.plant.figures, ...this.plant.tags].map(({ id, unit }) => [id, unit]));
-    const nowMs = this.nowMs();
-    const series = url.searchParams.getAll('series').map((id) => {
-      const live = this.#signalOf(id);
-      const known: Signal = (timeMs) => (timeMs > nowMs || timeMs < nowMs - HISTORY_MS ? null : live(timeMs));
-      return thinnedSignal(known, { series: id, unit: units.get(id) ?? '1', fromMs, toMs, buckets });
-    });
-    await new Promise((resolve) => setTimeout(resolve, this.#historyDelayMs));
-    sendJson(response, { fromMs, toMs, series });
+  #carryOut(request: CommandRequest): CommandResult {
+    if (request.command.kind === 'write-mark') this.#history.mark(request, request.command.mark);
+    return this.#book.carryOut(request);
+  }
+
+  async #answerPast(url: URL, response: ServerResponse): Promise<void> {
+    const answer = await this.#history.answer(url);
+    if (answer === null) {
+      servePages(url.pathname, response);
+      return;
+    }
+    if (url.pathname.startsWith('/api/history/')) {
+      await new Promise((resolve) => setTimeout(resolve, this.#historyDelayMs));
+    }
+    sendJson(response, answer);
   }
 }

@@ -7,6 +7,7 @@ import { CONTRACT_VERSION } from '#server/contract/version.ts';
 import type { LiveUpdate } from '#server/ports/broadcaster.ts';
 import type { Clock } from '#server/ports/clock.ts';
 import { historyExport } from '#server/history/export/history-export.ts';
+import { stretchReports } from '#server/reports/stretch-reports.ts';
 import { alarmStudy } from '#server/study/alarm-study.ts';
 import { newestState } from '#server/web/live/newest-state.ts';
 import type { WebHouse } from '#server/web/web-house.ts';
@@ -50,6 +51,7 @@ export function webHouse(changes: Partial<WebHouse> = {}): WebHouse {
     samples,
     alarms: alarmStudy({ config: BARE_CONFIG, samples, records, clock }),
     exportHistory: (request, signal) => historyExport(samples, request, signal),
+    stretches: stretchReports(samples),
     seriesOf: () => undefined,
     records,
     desk: { carryOut: () => Promise.resolve({ done: true, recordId: 1 }) },

@@ -2,9 +2,12 @@ import { useMemo } from 'react';
 import { Link } from 'wouter';
 import type { LineGraph } from '../../../server/contract/line-graph.ts';
 import { useApp } from '../../live/app-context.ts';
+import { snapshotStore } from '../../live/snapshot-store.ts';
 import type { TrendRequest } from '../../live/trend-source.ts';
+import { useStore } from '../../live/use-live.ts';
 import { useTrend } from '../../live/use-trend.ts';
 import { AlarmCountLine, AlarmList } from '../../parts/alarm-list.tsx';
+import { NO_EXTRAS } from '../../charts/chart-feed.ts';
 import { TrendPanes } from '../../charts/trend-panes.tsx';
 import { TrendNote } from '../../parts/trend-note.tsx';
 import { FigureCard } from './figure-card.tsx';
@@ -40,7 +43,9 @@ function OneLine({ graph }: { readonly graph: LineGraph }) {
     }),
     [cards],
   );
-  const trend = useTrend(request);
+  const { state } = useTrend(request);
+  const trend = useStore(state);
+  const feed = useMemo(() => ({ state, extras: snapshotStore(NO_EXTRAS) }), [state]);
 
   return (
     <div className="line-view">
@@ -60,7 +65,7 @@ function OneLine({ graph }: { readonly graph: LineGraph }) {
           <TrendNote state={trend} />
           <Link href={`/trends?show=${lanes.join(',')}`}>{texts.line.openTrends}</Link>
         </div>
-        <TrendPanes line={graph.id} panes={panes} state={trend} />
+        <TrendPanes line={graph.id} panes={panes} feed={feed} />
       </section>
       <aside className="line-alarms" aria-labelledby="line-alarms-title">
         <div className="line-alarms-head">

@@ -1,102 +1,140 @@
-import { useCallback, useMemo, useRef, type KeyboardEvent } from 'react';
 import { TrendPanes } from '../../charts/trend-panes.tsx';
-import { useChartGestures } from '../../charts/use-chart-gestures.ts';
-import { useUnitOf } from '../../charts/use-series-facts.ts';
 import { useApp } from '../../live/app-context.ts';
-import {
-  backToLive,
-  heldShare,
-  moved,
-  picked,
-  zoomed,
-  type TimeWindow,
-  type TrendView,
-} from '../../live/trend-view.ts';
-import type { TrendRequest } from '../../live/trend-source.ts';
-import { useTrend } from '../../live/use-trend.ts';
+import { picked, windowOf, type TimeWindow } from '../../live/trend-view.ts';
 import { useReader } from '../../live/use-live.ts';
-import { paneGroups } from './pane-groups.ts';
+import { EventDock } from './event-dock.tsx';
+import { ExportMenu } from './export-menu.tsx';
+import { MarkButton } from './mark-dialog.tsx';
+import { MeasureDock } from './measure-dock.tsx';
+import { OverviewStrip } from './overview-strip.tsx';
 import { SeriesChooser } from './series-chooser.tsx';
+import type { TimeEvent } from './time-events.ts';
+import { TimeLane } from './time-lane.tsx';
+import { TrendRoom } from './trend-room.tsx';
 import { TrendToolbar } from './trend-toolbar.tsx';
-import { TRACES_MAX, type TrendChoice } from './trend-link.ts';
-import { useTrendChoice } from './use-trend-choice.ts';
+import { UnderMenu } from './under-menu.tsx';
+import { useTakePicture } from './use-take-picture.ts';
+import type { TrendDesk, TrendLook } from './use-trend-desk.ts';
+import { useTrendsScreen, type TrendsScreen } from './use-trends-screen.ts';
+import { ViewsMenu } from './views-menu.tsx';
 import './trends-view.css';
-
-/** About one bucket for two pixels of the wall screen. */
-const BUCKETS = 800;
-const KEY_ZOOM = 1.5;
-const KEY_MOVE = 0.1;
 
 /** Any tags and figures over any time, live or past. */
 export function TrendsView() {
-  const { texts, plant, clock } = useApp();
-  const line = plant.lines[0]?.id ?? '';
-  const [choice, change] = useTrendChoice();
-  const setView = useCallback(
-    (next: (view: TrendView, nowMs: number) => TrendView) =>
-      change((before) => ({ ...before, view: next(before.view, clock.nowMs()) })),
-    [change, clock],
-  );
-  const trend = useTrend(useTrendRequest(choice));
-  const panes = usePanes(choice);
-  const room = useRef<HTMLDivElement>(null);
-  const gestures = useMemo(
-    () => ({
-      onZoom: (factor: number, atShare: number) =>
-        setView((view, nowMs) => zoomed(view, { factor, atShare, nowMs })),
-      onMove: (byShare: number) => setView((view, nowMs) => moved(view, byShare, nowMs)),
-    }),
-    [setView],
-  );
-  useChartGestures(room, gestures);
-  const onPick = useCallback((window: TimeWindow) => setView(() => picked(window)), [setView]);
-  const onToggle = useCallback((id: string) => change((before) => toggled(before, id)), [change]);
-
+  const { texts } = useApp();
+  const screen = useTrendsScreen();
+  const { line, desk, series, panes, measure, opened, open } = screen;
   return (
     <div className="trends-view">
       <h1 className="unseen">{texts.trends.title}</h1>
-      <TrendToolbar choice={choice} state={trend} setView={setView} change={change} />
-      <SeriesChooser chosen={choice.series} onToggle={onToggle} />
-      <div
-        ref={room}
-        className="trends-room"
-        role="group"
-        tabIndex={0}
-        aria-label={texts.trends.title}
-        aria-describedby="trends-keys"
-        onKeyDown={(event) => onKey(event, setView)}
-      >
-        {panes.length === 0 ? (
-          <p className="trends-empty">{texts.trends.nothing}</p>
-        ) : (
-          <TrendPanes line={line} panes={panes} state={trend} onPick={onPick} onRemove={onToggle} />
-        )}
+      <TrendToolbar desk={desk} state={screen.state}>
+        <TrendTools screen={screen} />
+      </TrendToolbar>
+      <SeriesChooser chosen={desk.look.series} onToggle={screen.onToggle} />
+      <div className="trends-work">
+        <TrendRoom desk={desk} onMeasure={screen.toggleMeasure}>
+          {panes.length === 0 ? (
+            <p className="trends-empty">{texts.trends.nothing}</p>
+          ) : (
+            <TrendChart screen={screen} />
+          )}
+        </TrendRoom>
+        <Dock line={line} desk={desk} series={series} opened={opened} open={open} measure={measure} />
       </div>
-      <p id="trends-keys" className="trends-keys soft">
-        {texts.trends.keys} <BushelNote line={line} />
-      </p>
+      <Keys line={line} look={desk.look} />
     </div>
   );
 }
 
-function useTrendRequest({ series, view }: TrendChoice): TrendRequest {
-  const { plant } = useApp();
-  return useMemo(() => {
-    // A link may name what this plant no longer has; the server would refuse the whole question.
-    const figures = new Set(plant.figures.map(({ id }) => id));
-    const tags = new Set(plant.tags.map(({ id }) => id));
-    return {
-      figures: series.filter((id) => figures.has(id)),
-      tags: series.filter((id) => tags.has(id)),
-      view,
-      buckets: BUCKETS,
-    };
-  }, [plant, series, view]);
+/** What can be done with what is shown. */
+function TrendTools({ screen }: { readonly screen: TrendsScreen }) {
+  const { texts, clock } = useApp();
+  const { line, desk, series, state, toggleMeasure } = screen;
+  const { look, change, view } = desk;
+  const onPicture = useTakePicture(screen);
+  return (
+    <>
+      <ViewsMenu
+        choice={() => ({ ...look, view: view.get() })}
+        fixedChoice={() => ({ ...look, view: { kind: 'past', ...windowOf(view.get(), clock.nowMs()) } })}
+        onShow={desk.show}
+      />
+      <UnderMenu
+        line={line}
+        window={state}
+        chosen={look.under}
+        onChoose={(under) => change((before) => ({ ...before, under }))}
+      />
+      <button type="button" className="button" aria-pressed={look.measure !== null} onClick={toggleMeasure}>
+        {texts.trends.measure.button}
+      </button>
+      <MarkButton line={line} pointed={screen.pointed} onWritten={screen.again} />
+      <ExportMenu series={series} window={state} onPicture={onPicture} />
+    </>
+  );
 }
 
-function usePanes({ series, arrangement }: TrendChoice): readonly (readonly string[])[] {
-  const unitOf = useUnitOf();
-  return useMemo(() => paneGroups(series, arrangement, unitOf), [series, arrangement, unitOf]);
+/** The panes, and below them on the same time axis what happened, and all that is kept. */
+function TrendChart({ screen }: { readonly screen: TrendsScreen }) {
+  const { line, desk, series, panes, feed, state, cursor, measure, onToggle } = screen;
+  return (
+    <TrendPanes line={line} panes={panes} feed={feed} cursor={cursor} onPick={measure} onRemove={onToggle}>
+      <TimeLane
+        line={line}
+        window={state}
+        events={screen.events}
+        segments={screen.segments}
+        onOpen={screen.open}
+        onShow={({ fromMs, toMs }) => desk.setView((_, nowMs) => picked({ fromMs, toMs: toMs ?? nowMs }))}
+      />
+      <OverviewStrip series={series[0] ?? ''} window={state} setView={desk.setView} />
+    </TrendPanes>
+  );
+}
+
+interface DockProps {
+  readonly line: string;
+  readonly desk: TrendDesk;
+  readonly series: readonly string[];
+  readonly opened: readonly TimeEvent[];
+  readonly open: (events: readonly TimeEvent[]) => void;
+  readonly measure: (stretch: TimeWindow | null) => void;
+}
+
+/** One thing at a time: an event, or what is measured. */
+function Dock({ line, desk: { look, setView }, series, opened, open, measure }: DockProps) {
+  if (opened.length > 0) {
+    return (
+      <EventDock
+        key={opened[0]?.key}
+        line={line}
+        series={series}
+        events={opened}
+        onClose={() => open([])}
+        onCentre={(timeMs) => setView((view, nowMs) => centred(windowOf(view, nowMs), timeMs))}
+      />
+    );
+  }
+  if (look.measure === null || series.length === 0) return null;
+  return (
+    <MeasureDock
+      line={line}
+      series={series}
+      stretch={look.measure}
+      onChange={measure}
+      onZoom={(stretch) => setView(() => picked(stretch))}
+    />
+  );
+}
+
+function Keys({ line, look }: { readonly line: string; readonly look: TrendLook }) {
+  const { texts } = useApp();
+  return (
+    <p id="trends-keys" className="trends-keys soft">
+      {look.under !== null && <b className="trends-under">{texts.trends.under.laid(look.under.name)} </b>}
+      {texts.trends.keys} <BushelNote line={line} />
+    </p>
+  );
 }
 
 function BushelNote({ line }: { readonly line: string }) {
@@ -107,31 +145,7 @@ function BushelNote({ line }: { readonly line: string }) {
   return texts.trends.bushel(crop.name);
 }
 
-function toggled(choice: TrendChoice, id: string): TrendChoice {
-  const has = choice.series.includes(id);
-  const series = has
-    ? choice.series.filter((one) => one !== id)
-    : [...choice.series, id].slice(0, TRACES_MAX);
-  return { ...choice, series };
-}
-
-type SetView = (next: (view: TrendView, nowMs: number) => TrendView) => void;
-
-function onKey(event: KeyboardEvent<HTMLElement>, setView: SetView): void {
-  if (event.target !== event.currentTarget || event.ctrlKey || event.metaKey || event.altKey) return;
-  const step = event.shiftKey ? 5 * KEY_MOVE : KEY_MOVE;
-  const zoom = (factor: number) =>
-    setView((view, nowMs) => zoomed(view, { factor, atShare: heldShare(view), nowMs }));
-  const actions: Readonly<Record<string, () => void>> = {
-    ArrowLeft: () => setView((view, nowMs) => moved(view, -step, nowMs)),
-    ArrowRight: () => setView((view, nowMs) => moved(view, step, nowMs)),
-    '+': () => zoom(1 / KEY_ZOOM),
-    '=': () => zoom(1 / KEY_ZOOM),
-    '-': () => zoom(KEY_ZOOM),
-    End: () => setView(backToLive),
-  };
-  const action = actions[event.key];
-  if (action === undefined) return;
-  event.preventDefault();
-  action();
+function centred({ fromMs, toMs }: TimeWindow, timeMs: number) {
+  const half = (toMs - fromMs) / 2;
+  return picked({ fromMs: timeMs - half, toMs: timeMs + half });
 }

@@ -74,7 +74,7 @@ function awayFromZero(value: number): number {
 }
 
 /** Stirling's series (DLMF 5.11.1), after the argument is raised to where five terms give every digit. */
-function logGamma(z: number): number {
+export function logGamma(z: number): number {
   let raised = z;
   let shift = 0;
   while (raised < 12) {
