@@ -1,27 +1,34 @@
 import { HandSampleSchema, LotSchema, MarkSchema, ShiftSchema } from '../../contract/records.ts';
 import type { WebApp, WebHouse } from '../web-house.ts';
-import { inRange, rangeFrom } from './query-schemas.ts';
+import { pagedInRange, recordPage } from './record-page.ts';
 
 /** What is kept beside samples and alarms: lots, shifts, marks, hand samples. */
 export function recordRoutes(app: WebApp, { records }: WebHouse): void {
   app.get(
     '/api/lots',
-    { schema: inRange('records', 'Lots that ran at some time in the range', LotSchema) },
-    async ({ query }) => [...(await records.lots(rangeFrom(query)))],
+    { schema: pagedInRange('Lots that ran at some time in the range', LotSchema) },
+    ({ query }, reply) =>
+      recordPage(query, reply, { read: (range) => records.lots(range), timeMsOf: (lot) => lot.startedMs }),
   );
   app.get(
     '/api/shifts',
-    { schema: inRange('records', 'Shifts that ran at some time in the range', ShiftSchema) },
-    async ({ query }) => [...(await records.shifts(rangeFrom(query)))],
+    { schema: pagedInRange('Shifts that ran at some time in the range', ShiftSchema) },
+    ({ query }, reply) =>
+      recordPage(query, reply, {
+        read: (range) => records.shifts(range),
+        timeMsOf: (shift) => shift.startedMs,
+      }),
   );
-  app.get(
-    '/api/marks',
-    { schema: inRange('records', 'Marks on the time axis', MarkSchema) },
-    async ({ query }) => [...(await records.marks(rangeFrom(query)))],
+  app.get('/api/marks', { schema: pagedInRange('Marks on the time axis', MarkSchema) }, ({ query }, reply) =>
+    recordPage(query, reply, { read: (range) => records.marks(range), timeMsOf: ({ timeMs }) => timeMs }),
   );
   app.get(
     '/api/hand-samples',
-    { schema: inRange('records', 'Hand samples by when they were taken', HandSampleSchema) },
-    async ({ query }) => [...(await records.handSamples(rangeFrom(query)))],
+    { schema: pagedInRange('Hand samples by when they were taken', HandSampleSchema) },
+    ({ query }, reply) =>
+      recordPage(query, reply, {
+        read: (range) => records.handSamples(range),
+        timeMsOf: ({ takenMs }) => takenMs,
+      }),
   );
 }
