@@ -2,6 +2,12 @@ import type { JournalEntry } from '../contract/alarm-journal.ts';
 import type { AlarmMessage, AlarmTransition } from '../contract/alarm-message.ts';
 import type { Command } from '../contract/commands.ts';
 import type {
+  BaselineDetails,
+  FindingEntry,
+  FindingEntryDetails,
+  MachineBaseline,
+} from '../contract/machine-records.ts';
+import type {
   Actor,
   HandSample,
   HandSampleDetails,
@@ -73,6 +79,12 @@ export interface RecordStore {
 
   recordHandSample(details: HandSampleDetails, by: Authorship): Promise<HandSample>;
   handSamples(range: RecordRange): Promise<readonly HandSample[]>;
+
+  /** A new baseline of a machine counts from its time on; the older ones stay to be looked up. */
+  writeBaseline(details: BaselineDetails, by: Authorship): Promise<MachineBaseline>;
+  baselines(range: RecordRange): Promise<readonly MachineBaseline[]>;
+  writeFinding(details: FindingEntryDetails, by: Authorship): Promise<FindingEntry>;
+  findings(range: RecordRange): Promise<readonly FindingEntry[]>;
 
   /**
    * Journals what happened to alarms and keeps how they stand after it, in one transaction, so that a restart

@@ -11,13 +11,13 @@ import {
 } from './stored-entry.ts';
 
 interface InstantKind<Details, Entry> {
-  readonly table: 'mark' | 'hand_sample';
+  readonly table: 'mark' | 'hand_sample' | 'machine_baseline' | 'machine_finding';
   readonly check: Check<Entry>;
   /** The instant that the entry speaks of, which is not when it was written. */
   readonly timeMsOf: (details: Details) => number;
 }
 
-/** What speaks of one instant of a line: marks and hand samples. */
+/** What speaks of one instant of a line: marks, hand samples, baselines and findings of machines. */
 export interface InstantRecords<Details, Entry> {
   write(details: Details, by: Authorship): Entry;
   within(range: RecordRange): readonly Entry[];

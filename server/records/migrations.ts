@@ -70,11 +70,21 @@ function guardsOf([table, ...keys]: readonly [table: string, ...keys: readonly s
  */
 const ALARM_INDEX = 'CREATE INDEX alarm_transition_by_alarm ON alarm_transition (alarm, time_ms, id)';
 
+/** What was normal for a machine, and what was found at it. */
+const MACHINE_TABLES = ['machine_baseline', 'machine_finding']
+  .map((table) => `${instantTable(table)}${guardsOf([table, 'id'])}`)
+  .join('');
+
 /**
  * Each takes a file from one version to the next, forward only: entry 0 makes version 1 of an empty file. What
  * stands here has been run on files in use; it is never edited, only appended to.
  */
-export const MIGRATIONS: readonly string[] = [TABLES, ENTRIES.map(guardsOf).join(''), ALARM_INDEX];
+export const MIGRATIONS: readonly string[] = [
+  TABLES,
+  ENTRIES.map(guardsOf).join(''),
+  ALARM_INDEX,
+  MACHINE_TABLES,
+];
 
 /** Brings the file to the newest version, each step whole or not at all. */
 export function migrate(database: Database, file: string): void {

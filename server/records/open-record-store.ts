@@ -10,6 +10,12 @@ import {
   type MarkDetails,
   type Shift,
 } from '../contract/records.ts';
+import {
+  FindingEntrySchema,
+  MachineBaselineSchema,
+  type BaselineDetails,
+  type FindingEntryDetails,
+} from '../contract/machine-records.ts';
 import type { RecordStore } from '../ports/record-store.ts';
 import { alarmRecords } from './alarm-records.ts';
 import { commandJournal } from './command-journal.ts';
@@ -29,6 +35,8 @@ const lotCheck = Compile(LotSchema);
 const shiftCheck = Compile(ShiftSchema);
 const markCheck = Compile(MarkSchema);
 const handSampleCheck = Compile(HandSampleSchema);
+const baselineCheck = Compile(MachineBaselineSchema);
+const findingCheck = Compile(FindingEntrySchema);
 
 /** Opens the records, bringing an older file to the newest version first. */
 export function openRecordStore({ file }: RecordStoreOptions): RecordStore {
@@ -55,6 +63,16 @@ function recordStore(database: Database): RecordStore {
     check: handSampleCheck,
     timeMsOf: ({ takenMs }: HandSampleDetails) => takenMs,
   });
+  const baselines = instantRecords(database, {
+    table: 'machine_baseline',
+    check: baselineCheck,
+    timeMsOf: ({ timeMs }: BaselineDetails) => timeMs,
+  });
+  const findings = instantRecords(database, {
+    table: 'machine_finding',
+    check: findingCheck,
+    timeMsOf: ({ timeMs }: FindingEntryDetails) => timeMs,
+  });
   const alarms = alarmRecords(database);
   const commands = commandJournal(database);
 
@@ -70,6 +88,10 @@ function recordStore(database: Database): RecordStore {
     marks: (range) => promised(() => marks.within(range)),
     recordHandSample: (details, by) => promised(() => handSamples.write(details, by)),
     handSamples: (range) => promised(() => handSamples.within(range)),
+    writeBaseline: (details, by) => promised(() => baselines.write(details, by)),
+    baselines: (range) => promised(() => baselines.within(range)),
+    writeFinding: (details, by) => promised(() => findings.write(details, by)),
+    findings: (range) => promised(() => findings.within(range)),
     journalAlarms: (transitions, standing) => promised(() => alarms.journal(transitions, standing)),
     alarmJournal: (range) => promised(() => alarms.within(range)),
     alarmEntries: (question) => promised(() => alarms.page(question)),

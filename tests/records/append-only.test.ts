@@ -1,7 +1,16 @@
 import { DatabaseSync } from 'node:sqlite';
 import { beforeAll, describe, expect, it } from 'vitest';
 import { openRecordStore } from '#server/records/open-record-store.ts';
-import { aHandSample, aLot, aMark, anAlarm, aTransition, said } from '#tests/support/record-builders.ts';
+import {
+  aBaseline,
+  aFindingEntry,
+  aHandSample,
+  aLot,
+  aMark,
+  anAlarm,
+  aTransition,
+  said,
+} from '#tests/support/record-builders.ts';
 import { recordsFolder } from './records-folder.ts';
 
 const newFile = recordsFolder();
@@ -12,6 +21,8 @@ const ENTRIES = [
   'shift_end',
   'mark',
   'hand_sample',
+  'machine_baseline',
+  'machine_finding',
   'alarm_transition',
   'command',
 ];
@@ -26,6 +37,8 @@ async function fullFile(): Promise<string> {
   }
   await store.writeMark(aMark(), said(0));
   await store.recordHandSample(aHandSample(), said(0));
+  await store.writeBaseline(aBaseline(), said(0));
+  await store.writeFinding(aFindingEntry(), said(0));
   await store.journalAlarms([aTransition()], [anAlarm()]);
   await store.journalCommand({ kind: 'end-lot', line: 'line-1' }, said(0), null);
   await store.close();

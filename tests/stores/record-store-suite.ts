@@ -2,6 +2,8 @@ import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import type { JournalEntry } from '#server/contract/alarm-journal.ts';
 import type { RecordStore } from '#server/ports/record-store.ts';
 import {
+  aBaseline,
+  aFindingEntry,
   aHandSample,
   aLot,
   aMark,
@@ -30,6 +32,31 @@ export function recordStoreSuite(name: string, open: () => RecordStore): void {
     });
     afterEach(async () => {
       await store.close();
+    });
+
+    it('keeps every baseline of a machine, the newest beside the ones before it', async () => {
+      const first = await store.writeBaseline(aBaseline(), said(0));
+      const reason = 'bearing changed';
+      const second = await store.writeBaseline(aBaseline({ timeMs: atMinute(60), reason }), said(61, 'Ben'));
+      expect(first).toEqual({
+        ...aBaseline(),
+        id: first.id,
+        writtenBy: said(0).actor,
+        writtenMs: atMinute(0),
+      });
+      expect(second.id).toBeGreaterThan(first.id);
+      expect(await store.baselines(EVER)).toEqual([first, second]);
+      expect(await store.baselines(minutes(1, 61))).toEqual([second]);
+    });
+
+    it('keeps what was found at a machine and when it was over', async () => {
+      const opened = await store.writeFinding(aFindingEntry(), said(0));
+      const closing = aFindingEntry({ timeMs: atMinute(30), what: 'closed', finding: null });
+      const closed = await store.writeFinding(closing, said(30));
+      expect(await store.findings(EVER)).toEqual([opened, closed]);
+      expect(await store.findings({ ...EVER, after: { timeMs: opened.timeMs, id: opened.id } })).toEqual([
+        closed,
+      ]);
     });
 
     it('starts a lot with all that was said of it, who said it and when', async () => {

@@ -1,5 +1,6 @@
 import type { AlarmMessage, AlarmTransition } from '#server/contract/alarm-message.ts';
 import type { HandSample, Lot, Mark, Shift } from '#server/contract/records.ts';
+import type { FindingEntry, MachineBaseline } from '#server/contract/machine-records.ts';
 import type { JournalEntry } from '#server/contract/alarm-journal.ts';
 import type {
   Authorship,
@@ -24,6 +25,8 @@ export function memoryRecordStore(): RecordStore {
   const shifts = spans<Shift>();
   const marks: Mark[] = [];
   const handSamples: HandSample[] = [];
+  const baselines: MachineBaseline[] = [];
+  const findings: FindingEntry[] = [];
   const transitions: AlarmTransition[] = [];
   const standing = new Map<string, AlarmMessage>();
   const commands: JournalledCommand[] = [];
@@ -65,6 +68,12 @@ export function memoryRecordStore(): RecordStore {
         added(handSamples, { ...writtenBy(handSamples.length + 1, by), ...structuredClone(details) }),
       ),
     handSamples: (range) => answer(() => pageWithin(handSamples, range, ({ takenMs }) => takenMs)),
+    writeBaseline: (details, by) =>
+      answer(() => added(baselines, { ...writtenBy(baselines.length + 1, by), ...structuredClone(details) })),
+    baselines: (range) => answer(() => pageWithin(baselines, range, ({ timeMs }) => timeMs)),
+    writeFinding: (details, by) =>
+      answer(() => added(findings, { ...writtenBy(findings.length + 1, by), ...structuredClone(details) })),
+    findings: (range) => answer(() => pageWithin(findings, range, ({ timeMs }) => timeMs)),
     journalAlarms: (news, alarms) => answer(() => journalAlarms(news, alarms)),
     alarmJournal: (range) => answer(() => within(transitions, range, ({ timeMs }) => timeMs)),
     alarmEntries: (question) => answer(() => pageOf(numbered(transitions), question)),

@@ -1,4 +1,5 @@
 import type { AlarmMessage, AlarmTransition } from '#server/contract/alarm-message.ts';
+import type { BaselineDetails, FindingEntryDetails } from '#server/contract/machine-records.ts';
 import type { HandSampleDetails, LotDetails, MarkDetails } from '#server/contract/records.ts';
 import type { Authorship } from '#server/ports/record-store.ts';
 
@@ -43,6 +44,66 @@ export function aHandSample(changes: Partial<HandSampleDetails> = {}): HandSampl
     takenMs: SHIFT_START_MS,
     results: { moisture: { value: 0.122, unit: '1' } },
     note: '',
+    ...changes,
+  };
+}
+
+export function aBaseline(changes: Partial<BaselineDetails> = {}): BaselineDetails {
+  return {
+    line: 'line-1',
+    machine: 'air-screen-fan',
+    timeMs: SHIFT_START_MS,
+    fromMs: SHIFT_START_MS - 14 * 86_400_000,
+    toMs: SHIFT_START_MS,
+    reason: 'first weeks after the overhaul',
+    signals: [
+      {
+        signal: 'motor-current',
+        groups: [
+          {
+            group: 'wheat',
+            coefficients: [17.4, 0.3],
+            influences: [{ name: 'load', middle: 12_000, spread: 1500, low: 9000, high: 13_500 }],
+            deviation: 0.12,
+            points: 420,
+          },
+        ],
+        blockDeviation: 0.006,
+        widening: 3,
+        shared: 0.8,
+        usual: 17.4,
+      },
+    ],
+    ...changes,
+  };
+}
+
+export function aFindingEntry(changes: Partial<FindingEntryDetails> = {}): FindingEntryDetails {
+  return {
+    line: 'line-1',
+    machine: 'air-screen-fan',
+    timeMs: SHIFT_START_MS,
+    what: 'opened',
+    finding: {
+      machine: 'air-screen-fan',
+      sinceMs: SHIFT_START_MS - 86_400_000,
+      foundMs: SHIFT_START_MS,
+      deviations: [
+        {
+          signal: 'vibration',
+          direction: 'high',
+          residual: 'ratio',
+          level: 0.21,
+          sinceMs: SHIFT_START_MS - 86_400_000,
+          course: 'creep',
+          slopePerDay: { middle: 0.08, low: 0.06, high: 0.1 },
+          limit: 3.1,
+          due: { earliestMs: SHIFT_START_MS + 9e8, middleMs: SHIFT_START_MS + 1.2e9, latestMs: null },
+        },
+      ],
+      causes: [{ cause: 'bearing-wear', certainty: 'possible', score: 2, evidence: ['vibration-high'] }],
+      due: null,
+    },
     ...changes,
   };
 }
