@@ -35,18 +35,10 @@ export function fakeAlarmBook(nowMs: () => number, tell: (alarm: AlarmMessage) =
     forget: (id) => void alarms.delete(id),
     carryOut(request) {
       commands.push(request);
-<<<<<<< HEAD
-      const { actor, command } = request;
-      if (command.kind === 'write-mark') return { done: true, recordId: commands.length };
-      const alarm = command.kind === 'acknowledge-alarm' ? alarms.get(command.alarm) : undefined;
-      if (alarm === undefined) return { done: false, refused: REFUSED };
-      const state = alarm.state === 'returned-unacknowledged' ? 'normal' : 'acknowledged';
-      set({ ...alarm, state, acknowledged: { by: actor.id, timeMs: nowMs() } });
-=======
+      if (request.command.kind === 'write-mark') return { done: true, recordId: commands.length };
       const changed = changedBy(request, alarms, nowMs());
       if (changed.length === 0) return { done: false, refused: REFUSED };
       for (const alarm of changed) set(alarm);
->>>>>>> 46abb8f7cae3df67ff5970ec6bd5d8964c392813
       return { done: true, recordId: commands.length };
     },
   };

@@ -265,11 +265,8 @@ class Feed implements FakePlantFeed {
         sendJson(response, this.#carryOut((await jsonBody(request)) as CommandRequest));
         return;
       default:
-<<<<<<< HEAD
-        await this.#answerPast(url, response);
-=======
+        if (await this.#answerPast(url, response)) return;
         if (!(await answerStudies(request, response))) servePages(url.pathname, response);
->>>>>>> 46abb8f7cae3df67ff5970ec6bd5d8964c392813
     }
   }
 
@@ -278,15 +275,14 @@ class Feed implements FakePlantFeed {
     return this.#book.carryOut(request);
   }
 
-  async #answerPast(url: URL, response: ServerResponse): Promise<void> {
+  /** Says whether it was a question about the past. */
+  async #answerPast(url: URL, response: ServerResponse): Promise<boolean> {
     const answer = await this.#history.answer(url);
-    if (answer === null) {
-      servePages(url.pathname, response);
-      return;
-    }
+    if (answer === null) return false;
     if (url.pathname.startsWith('/api/history/')) {
       await new Promise((resolve) => setTimeout(resolve, this.#historyDelayMs));
     }
     sendJson(response, answer);
+    return true;
   }
 }
