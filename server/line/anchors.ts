@@ -36,6 +36,7 @@ export class AnchorBook {
 
   /** What the next tick may need. Figures of a second that was left out keep theirs. */
   kept(isNamed: (anchor: string) => boolean): Anchors {
+    if (this.#now.size === 0 && [...this.#before.keys()].every(isNamed)) return this.#before;
     const left = [...this.#before].filter(([anchor]) => !this.#now.has(anchor) && isNamed(anchor));
     const merged = [...this.#now].map(([anchor, tags]) => {
       return [anchor, new Map([...(this.#before.get(anchor) ?? []), ...tags])] as const;

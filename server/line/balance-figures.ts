@@ -1,8 +1,10 @@
+import type { BalancedStream } from '../contract/balance-report.ts';
 import type { Stream } from '../contract/line-graph.ts';
+import type { Quality } from '../contract/reading.ts';
 import { unknownEstimate, type Estimate } from './estimate.ts';
 import type { LineContext } from './line-context.ts';
 import type { Work } from './seen-amounts.ts';
-import { givenInput } from './traced-value.ts';
+import { givenInput } from './given-input.ts';
 
 /** A flow below zero by less than this is rounding and scatter. */
 const ZERO_KG_PER_H = 1;
@@ -10,22 +12,21 @@ const ZERO_KG_PER_H = 1;
 /** The rate of a stream that fits all scales and balances best; its own scale is only one voice in it. */
 export function reconciledFigure(stream: Stream): Work {
   return ({ balance, trace }) => {
-    const found = balance?.streams.find((other) => other.stream === stream.id);
     if (balance === null) return unknownEstimate('window-uncovered');
     if (balance.verdict === 'not-running') return unknownEstimate('line-stopped');
-    const value = found?.reconciledKgPerH ?? null;
-    if (found === undefined || value === null) return unknownEstimate('not-observable');
-    if (value < -ZERO_KG_PER_H) return unknownEstimate('inputs-inconsistent');
+    const found = balance.streams.find((other) => other.stream === stream.id);
+    if (found === undefined) return unknownEstimate('not-observable');
     for (const other of balance.streams) trace?.(measuredInput(other.stream, other.measuredKgPerH));
-    const half = found.uncertaintyKgPerH;
-    return {
-      known: true,
-      value: Math.max(0, value),
-      quality: balance.verdict === 'fits' ? 'good' : 'uncertain',
-      coveredRatio: 1,
-      causes: half === null ? null : [{ cause: 'balance', half }],
-    };
+    return reconciledRate(found, balance.verdict === 'fits' ? 'good' : 'uncertain');
   };
+}
+
+function reconciledRate(found: BalancedStream, quality: Quality): Estimate {
+  const { reconciledKgPerH: value, uncertaintyKgPerH: half } = found;
+  if (value === null) return unknownEstimate('not-observable');
+  if (value < -ZERO_KG_PER_H) return unknownEstimate('inputs-inconsistent');
+  const causes = half === null ? null : [{ cause: 'balance', half }];
+  return { known: true, value: Math.max(0, value), quality, coveredRatio: 1, causes };
 }
 
 /** By what share of its reading an instrument is wrong: 0 while all fits, unknown while nobody can say which is. */

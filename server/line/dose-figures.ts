@@ -11,7 +11,7 @@ import type { DoseSpread } from './dose-spread.ts';
 import { allKnown, derived, exactEstimate, unknownEstimate, type Estimate } from './estimate.ts';
 import type { LineContext } from './line-context.ts';
 import { densityOf, liquidVolume, recipeOf } from './liquid-amounts.ts';
-import { givenInput } from './traced-value.ts';
+import { givenInput } from './given-input.ts';
 import { amountOf, floorOf, lengthOf, type Work } from './seen-amounts.ts';
 
 const G_PER_KG = 1000;
@@ -66,7 +66,7 @@ export function timeToEmptyFigure(liquid: Stream): Work {
       flow: millilitresPerMinute(volume.value / minutes),
       flowFloor: millilitresPerMinute(flowFloorOf(context, liquid)),
     });
-    const slope = left.known ? -left.value / volume.value : 0;
+    const slope = left.known ? (-1 * left.value) / volume.value : 0;
     return derived(left, [{ of: volume, slope }]);
   };
 }

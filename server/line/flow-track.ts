@@ -179,12 +179,11 @@ export function runningAt(track: FlowTrack, timeMs: number, heldMs: number): Flo
   if (after === undefined) return heldAfter(track, before, Math.min(timeMs - before.timeMs, heldMs));
 
   const share = (timeMs - before.timeMs) / (after.timeMs - before.timeMs);
-  const between = (name: keyof FlowStretch) => before[name] + (after[name] - before[name]) * share;
   return {
     total: before.total + partialTotal(track, { before, after, share }),
-    coveredMs: between('coveredMs'),
-    doubtfulMs: between('doubtfulMs'),
-    count: between('count'),
+    coveredMs: before.coveredMs + (after.coveredMs - before.coveredMs) * share,
+    doubtfulMs: before.doubtfulMs + (after.doubtfulMs - before.doubtfulMs) * share,
+    count: before.count + (after.count - before.count) * share,
   };
 }
 

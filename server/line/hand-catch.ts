@@ -4,7 +4,7 @@ import type { Stream } from '../contract/line-graph.ts';
 import type { HandSample } from '../contract/records.ts';
 import { unknownEstimate, type Estimate } from './estimate.ts';
 import type { LineContext } from './line-context.ts';
-import { givenInput } from './traced-value.ts';
+import { givenInput } from './given-input.ts';
 
 /** Results of a hand sample by which a person gives a stream its rate: what was caught, and for how long. */
 const CAUGHT_MASS = 'catch-mass';

@@ -5,6 +5,7 @@ import type { Crop } from '../contract/plant-description.ts';
 import type { HandSample, Lot, Mark, Shift } from '../contract/records.ts';
 import type { AnchorBook } from './anchors.ts';
 import type { DoseSpread } from './dose-spread.ts';
+import type { Estimate } from './estimate.ts';
 import type { FlowTrack } from './flow-track.ts';
 import type { LineSetup } from './line-setup.ts';
 import type { TankTrack } from './tank-track.ts';
@@ -29,6 +30,8 @@ export interface LineContext {
   readonly balance: BalanceReport | null;
   /** By place on the path: how long seed takes from the end of the feed to the end of that stream. */
   readonly ways: readonly number[];
+  /** Amounts that were worked out in this tick: many figures ask for the same. Not used while somebody asks why. */
+  readonly amounts: Map<string, Estimate>;
   /** Hears of every input that is looked up; null while nobody asks why. */
   readonly trace: ((input: ProvenanceInput) => void) | null;
 }

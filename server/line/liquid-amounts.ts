@@ -1,6 +1,7 @@
 import { slurryMix } from '../calc/dose/slurry-mix.ts';
 import { known } from '../calc/figure.ts';
 import { gramsPerMillilitre, millilitresPer100Kilograms, MS_PER_HOUR, MS_PER_MINUTE } from '../calc/units.ts';
+import type { ProvenanceInput } from '../contract/figure-provenance.ts';
 import type { Stream } from '../contract/line-graph.ts';
 import type { Lot } from '../contract/records.ts';
 import {
@@ -13,10 +14,10 @@ import {
 } from './estimate.ts';
 import { runningAt, stretchBetween, type FlowStretch, type FlowTrack } from './flow-track.ts';
 import { isLost, type LineContext } from './line-context.ts';
-import { lengthOf, isLong, type Seen } from './seen-amounts.ts';
+import { seenSpan, type Seen } from './seen-amounts.ts';
 import { rateOver } from './stream-amounts.ts';
-import { tracedValue } from './traced-value.ts';
-import { spanOf, type Span } from './window-spans.ts';
+import { givenInput } from './given-input.ts';
+import type { Span } from './window-spans.ts';
 
 const G_PER_KG = 1000;
 /** Half-width of 95 % of a normal distribution, in standard deviations. */
@@ -92,17 +93,8 @@ export function recipeOf(
   return parts.length === products.length && parts.length > 0 ? slurryMix(parts) : null;
 }
 
-/** Where on the path liquid meets seed. */
-function liquidSpan(context: LineContext, seen: Seen) {
-  const { treaterPlace } = context.setup.layout;
-  if (isLong(seen.window)) return spanOf(context, seen.window, { at: treaterPlace, seenAt: seen.seenAt });
-  const { ways, frame } = context;
-  const toMs = frame.endMs - Math.max(0, (ways[seen.seenAt] ?? 0) - (ways[treaterPlace] ?? 0));
-  return { known: true, fromMs: toMs - lengthOf(context, seen.window), toMs, anchor: null } as const;
-}
-
 function pumpVolume(context: LineContext, liquid: Stream, seen: Seen): Estimate {
-  const span = liquidSpan(context, seen);
+  const span = seenSpan(context, context.setup.layout.treaterPlace, seen);
   const rate = rateOver(context, { role: 'liquid', stream: liquid.id, tag: liquid.volumeFlowTag }, span);
   if (!rate.known || !span.known) return rate;
   const minutes = (span.toMs - span.fromMs) / MS_PER_MINUTE;
@@ -113,22 +105,27 @@ function tankVolume(context: LineContext, liquid: Stream, seen: Seen): Estimate 
   const tag = liquid.liquid?.tankMassTag ?? null;
   const density = densityOf(liquid, context.lot);
   if (tag === null || density === null) return unknownEstimate('not-measured');
-  const span = liquidSpan(context, seen);
+  const span = seenSpan(context, context.setup.layout.treaterPlace, seen);
   const loss = span.known ? tankLossOver(context, tag, span) : span;
-  context.trace?.({
-    role: 'liquid',
-    tag,
-    stream: liquid.id,
-    unit: 'kg',
-    ...tracedValue(loss),
-    fromMs: span.known ? span.fromMs : null,
-    toMs: span.known ? span.toMs : null,
-    newestMs: context.frame.latest.get(tag)?.sourceTimeMs ?? null,
-    error: context.setup.tracked.get(tag)?.error ?? null,
-  });
+  context.trace?.(tankInput(context, { tag, stream: liquid.id }, { span, estimate: loss }));
   if (!loss.known) return loss;
   const slope = G_PER_KG / density;
   return derived(known(loss.value * slope), [{ of: loss, slope }]);
+}
+
+function tankInput(
+  { frame, setup }: LineContext,
+  { tag, stream }: { readonly tag: string; readonly stream: string },
+  { span, estimate }: { readonly span: Span | UnknownEstimate; readonly estimate: Estimate },
+): ProvenanceInput {
+  return {
+    ...givenInput({ role: 'liquid', stream, unit: 'kg', takenMs: null }, estimate),
+    tag,
+    fromMs: span.known ? span.fromMs : null,
+    toMs: span.known ? span.toMs : null,
+    newestMs: frame.latest.get(tag)?.sourceTimeMs ?? null,
+    error: setup.tracked.get(tag)?.error ?? null,
+  };
 }
 
 /** What a tank lost over a stretch, kg; what it lost while it was refilled is held and makes it uncertain. */

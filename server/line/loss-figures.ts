@@ -8,7 +8,7 @@ import { latestSample } from './hand-catch.ts';
 import { isBypassed, type LineContext } from './line-context.ts';
 import type { RejectOutlet } from './line-layout.ts';
 import { lengthOf, rejectOf, type Work } from './seen-amounts.ts';
-import { givenInput } from './traced-value.ts';
+import { givenInput } from './given-input.ts';
 
 /** Result of a hand sample: the share of good seed in it, 0 to 1. */
 const GOOD_SHARE = 'good-seed';

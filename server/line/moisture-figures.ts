@@ -13,10 +13,10 @@ import {
   type UnknownEstimate,
 } from './estimate.ts';
 import type { LineContext } from './line-context.ts';
+import type { LineLayout } from './line-layout.ts';
 import { liquidMass } from './liquid-amounts.ts';
-import { amountOf, floorOf, isLong, lengthOf, orFilling, type Work } from './seen-amounts.ts';
+import { amountOf, floorOf, lengthOf, orFilling, seenSpan, type Work } from './seen-amounts.ts';
 import { rateOver } from './stream-amounts.ts';
-import { spanOf } from './window-spans.ts';
 import { feedAndClean } from './yield-figures.ts';
 
 /** Beyond it no seed is weighed: the meter is broken. */
@@ -46,7 +46,7 @@ export function dryYieldFigure(window: FigureWindow): Work {
     const dryClean = dryMatter(kilograms(masses.clean.value), ratio(wetOut.value));
     const feedFloor = kilograms(floorOf(context, window));
     const figure = cleanSeedYield({ feed: dryFeed, cleanSeed: dryClean, feedFloor });
-    const share = figure.known ? figure.value : 0;
+    const share: number = figure.known ? figure.value : 0;
     return orFilling(
       context,
       derived(figure, [
@@ -105,25 +105,25 @@ interface Drying {
 
 function dryingOf(context: LineContext, seenAt: number): Drying | UnknownEstimate {
   const { layout } = context.setup;
-  const before = lastMoist(layout.path, layout.treaterPlace);
-  const after = layout.path.findLastIndex(hasMoisture);
-  if (before === -1 || after <= layout.treaterPlace) return unknownEstimate('not-measured');
+  const meters = metersAround(layout);
+  if (meters === null) return unknownEstimate('not-measured');
+  const { before, after } = meters;
   const seen = { window: 'ten-minutes', seenAt } as const;
   const asked = { stream: layout.treaterFeed, role: 'seed', at: layout.treaterFeedPlace } as const;
-  const inputs = allKnown([
-    amountOf(context, asked, seen),
-    moistureOf(context, { stream: layout.path[before] ?? null, at: before }, seen),
-    moistureOf(context, { stream: layout.path[after] ?? null, at: after }, seen),
-    liquidRate(context, seenAt),
-  ]);
-  if ('known' in inputs) return inputs;
-  const [mass, wetIn, wetOut, liquid] = inputs;
-  if (mass === undefined || wetIn === undefined || wetOut === undefined || liquid === undefined)
-    return unknownEstimate('not-measured');
+  const mass = amountOf(context, asked, seen);
+  const wetIn = moistureOf(context, { stream: layout.path[before] ?? null, at: before }, seen);
+  const wetOut = moistureOf(context, { stream: layout.path[after] ?? null, at: after }, seen);
+  const liquid = liquidRate(context, seenAt);
+  for (const input of [mass, wetIn, wetOut, liquid]) if (!input.known) return input;
+  if (!mass.known || !wetIn.known || !wetOut.known || !liquid.known) return unknownEstimate('not-measured');
   const perHour = MS_PER_HOUR / lengthOf(context, 'ten-minutes');
-  const seed = derived(known(mass.value * perHour), [{ of: mass, slope: perHour }]);
-  if (!seed.known) return seed;
+  const seed = { ...mass, ...scaled(mass, perHour) };
   return { seed, wetIn, wetOut, liquid, solidsRatio: solidsRatioOf(layout.liquids) };
+}
+
+function scaled({ value, causes }: KnownEstimate, factor: number) {
+  const scaledCauses = causes?.map(({ cause, half }) => ({ cause, half: half * factor })) ?? null;
+  return { value: value * factor, causes: scaledCauses };
 }
 
 /** Dry matter of seed and liquid, with the water that it leaves with, less the seed. */
@@ -157,9 +157,11 @@ function hasMoisture({ moistureTag = null }: Stream): boolean {
   return moistureTag !== null;
 }
 
-/** The nearest stream with a moisture meter at or before a place; -1 without. */
-function lastMoist(path: readonly Stream[], place: number): number {
-  return path.slice(0, place + 1).findLastIndex(hasMoisture);
+/** Places of the moisture meters next before the treater and last behind it. */
+function metersAround({ path, treaterPlace }: LineLayout): { before: number; after: number } | null {
+  const before = path.slice(0, treaterPlace + 1).findLastIndex(hasMoisture);
+  const after = path.findLastIndex(hasMoisture);
+  return before === -1 || after <= treaterPlace ? null : { before, after };
 }
 
 function moistureOf(
@@ -168,16 +170,7 @@ function moistureOf(
   seen: { readonly window: FigureWindow; readonly seenAt: number },
 ): Estimate {
   const source = { role: 'moisture', stream: stream?.id ?? null, tag: stream?.moistureTag ?? null } as const;
-  const lagMs = (context.ways[seen.seenAt] ?? 0) - (context.ways[at] ?? 0);
-  const toMs = context.frame.endMs - lagMs;
-  const short = {
-    known: true,
-    fromMs: toMs - (isLong(seen.window) ? 0 : lengthOf(context, seen.window)),
-    toMs,
-    anchor: null,
-  } as const;
-  const span = isLong(seen.window) ? spanOf(context, seen.window, { at, seenAt: seen.seenAt }) : short;
-  const moisture = rateOver(context, source, span);
+  const moisture = rateOver(context, source, seenSpan(context, at, seen));
   if (moisture.known && moisture.value >= MOISTURE_MAX) return unknownEstimate('inputs-inconsistent');
   return moisture;
 }

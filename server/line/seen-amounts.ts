@@ -3,11 +3,17 @@ import { MS_PER_HOUR } from '../calc/units.ts';
 import type { FigureWindow } from '../contract/figure-message.ts';
 import type { InputRole } from '../contract/figure-provenance.ts';
 import type { Stream } from '../contract/line-graph.ts';
-import { derived, unknownEstimate, type Estimate, type KnownEstimate } from './estimate.ts';
+import {
+  derived,
+  unknownEstimate,
+  type Estimate,
+  type KnownEstimate,
+  type UnknownEstimate,
+} from './estimate.ts';
 import type { LineContext } from './line-context.ts';
 import type { RejectOutlet } from './line-layout.ts';
 import { laggedRate, seedMass, seedRate } from './stream-amounts.ts';
-import { spanOf } from './window-spans.ts';
+import { spanOf, type Span } from './window-spans.ts';
 
 export type Work = (context: LineContext) => Estimate;
 
@@ -30,6 +36,14 @@ export interface Seen {
 
 /** The mass of a stream, kg, for the seed that is seen in the window at another place. */
 export function amountOf(context: LineContext, asked: Asked, seen: Seen): Estimate {
+  if (context.trace !== null) return freshAmount(context, asked, seen);
+  const key = `${asked.stream?.id ?? ''} ${seen.window} ${seen.seenAt}`;
+  const known = context.amounts.get(key) ?? freshAmount(context, asked, seen);
+  context.amounts.set(key, known);
+  return known;
+}
+
+function freshAmount(context: LineContext, asked: Asked, seen: Seen): Estimate {
   const place = { at: asked.at, seenAt: seen.seenAt };
   const { window } = seen;
   if (isLong(window)) return seedMass(context, asked, spanOf(context, window, place));
@@ -38,6 +52,14 @@ export function amountOf(context: LineContext, asked: Asked, seen: Seen): Estima
   if (!rate.known) return rate;
   const hours = lengthMs / MS_PER_HOUR;
   return derived(known(rate.value * hours), [{ of: rate, slope: hours }]);
+}
+
+/** The stretch in which a place carried the seed that is seen in the window at another. */
+export function seenSpan(context: LineContext, at: number, seen: Seen): Span | UnknownEstimate {
+  if (isLong(seen.window)) return spanOf(context, seen.window, { at, seenAt: seen.seenAt });
+  const { ways, frame } = context;
+  const toMs = frame.endMs - ((ways[seen.seenAt] ?? 0) - (ways[at] ?? 0));
+  return { known: true, fromMs: toMs - lengthOf(context, seen.window), toMs, anchor: null };
 }
 
 /** What a machine took of the seed that is seen elsewhere; a bypassed one took nothing. */

@@ -23,8 +23,15 @@ export interface LineState {
   readonly anchors: Anchors;
   readonly balance: BalanceState;
   readonly doseSpread: DoseSpread | null;
-  /** Figures of minutes and more, as the last second left them, and what they were worked out for. */
-  readonly slow: { readonly key: string; readonly figures: ReadonlyMap<string, FigureMessage> } | null;
+  /** All figures as the last tick left them, in the order of the plans; null before the first. */
+  readonly last: LastFigures | null;
+}
+
+interface LastFigures {
+  readonly endMs: number;
+  /** What they depend on beside readings. */
+  readonly key: string;
+  readonly figures: readonly FigureMessage[];
 }
 
 export interface LineInput {
@@ -53,10 +60,12 @@ export const NEW_LINE: LineState = {
   anchors: NO_ANCHORS,
   balance: NO_BALANCE,
   doseSpread: null,
-  slow: null,
+  last: null,
 };
 
 const SLOW_EVERY_MS = 1000;
+/** Any step that has no common part with the tick would do. */
+const PHASE_MS = 130;
 
 /** One tick of one line: its readings become figures, each known or unknown because. */
 export function stepLine(setup: LineSetup, before: LineState, input: LineInput): LineStep {
@@ -65,11 +74,12 @@ export function stepLine(setup: LineSetup, before: LineState, input: LineInput):
   const after = { ...work.context, balance: balance.report };
   const doseSpread = work.guarded('dose-variation', () => spreadOf(before, after), before.doseSpread);
   const context = { ...after, doseSpread };
-  const key = slowKey(input);
-  const slowBefore = before.slow?.key === key ? before.slow.figures : null;
-  const figures = setup.plans.map((plan) => {
-    const kept = plan.isSlow ? slowBefore?.get(plan.description.id) : undefined;
-    return kept ?? work.figureOf(context, plan);
+  const key = notesKey(input);
+  const { endMs } = input.frame;
+  const last = before.last?.key === key ? before.last : null;
+  const figures = setup.plans.map((plan, index) => {
+    const isKept = last !== null && plan.isSlow && !isDue(index, last.endMs, endMs);
+    return (isKept ? last.figures[index] : undefined) ?? work.figureOf(context, plan);
   });
   return {
     state: {
@@ -78,12 +88,21 @@ export function stepLine(setup: LineSetup, before: LineState, input: LineInput):
       anchors: context.anchors.kept(isNamedBy(input)),
       balance,
       doseSpread,
-      slow: slowBefore === null ? { key, figures: slowOf(setup, figures) } : before.slow,
+      last: { endMs, key, figures },
     },
     figures,
     balance: balance === before.balance ? null : balance.report,
     faults: work.faults,
   };
+}
+
+/**
+ * Figures of minutes and more are worked out once a second, each at its own moment, so that no tick has them all. When
+ * somebody starts a lot or enters a sample they are worked out at once.
+ */
+function isDue(index: number, lastMs: number, endMs: number): boolean {
+  const phaseMs = (index * PHASE_MS) % SLOW_EVERY_MS;
+  return Math.floor((endMs + phaseMs) / SLOW_EVERY_MS) !== Math.floor((lastMs + phaseMs) / SLOW_EVERY_MS);
 }
 
 /** Why one figure is what it is, as of the tick that the state comes from; null for a figure that the line lacks. */
@@ -123,7 +142,7 @@ export function withPastReadings(
   readings: readonly Reading[],
 ): LineState {
   const tracks = withPastTracks(setup, state.tracks, readings);
-  return { ...state, tracks, anchors: reanchored(state.anchors, tracks), slow: null };
+  return { ...state, tracks, anchors: reanchored(state.anchors, tracks), last: null };
 }
 
 /** One tick at work: what it may ask, and what went wrong in it. */
@@ -152,6 +171,7 @@ class LineWork {
       ways: waysThrough({ setup, frame }),
       doseSpread: null,
       balance: null,
+      amounts: new Map(),
       trace: null,
     };
   }
@@ -162,7 +182,8 @@ class LineWork {
 
   estimateOf(context: LineContext, plan: FigurePlan): Estimate {
     // Whatever else is wrong, that nothing can be heard comes first.
-    const isUnheard = plan.description.sources.some((tag) => isLost(context, tag));
+    const { lostEndpoints } = context;
+    const isUnheard = lostEndpoints.size > 0 && plan.description.sources.some((tag) => isLost(context, tag));
     if (isUnheard) return unknownEstimate('link-down');
     return this.guarded(plan.description.id, () => plan.work(context), unknownEstimate('fault'));
   }
@@ -185,16 +206,10 @@ function spreadOf(before: LineState, context: LineContext): DoseSpread | null {
   return withDose(before.doseSpread, at, () => doseOf(context, layout.liquids, 'now'));
 }
 
-/** What figures of minutes depend on beside readings: when it changes they are worked out at once. */
-function slowKey({ frame, lot, shift, marks, samples, lostEndpoints }: LineInput): string {
-  const second = Math.floor(frame.endMs / SLOW_EVERY_MS);
+/** What figures depend on beside readings and time. */
+function notesKey({ lot, shift, marks, samples, lostEndpoints }: LineInput): string {
   const notes = `${marks?.length ?? 0} ${samples?.length ?? 0}`;
-  return `${second} ${lot?.id ?? ''} ${shift?.id ?? ''} ${notes} ${[...lostEndpoints].join(' ')}`;
-}
-
-function slowOf(setup: LineSetup, figures: readonly FigureMessage[]): ReadonlyMap<string, FigureMessage> {
-  const slow = new Set(setup.plans.filter(({ isSlow }) => isSlow).map(({ description }) => description.id));
-  return new Map(figures.filter(({ id }) => slow.has(id)).map((figure) => [figure.id, figure]));
+  return `${lot?.id ?? ''} ${shift?.id ?? ''} ${notes} ${[...lostEndpoints].join(' ')}`;
 }
 
 function isNamedBy({ lot, shift }: LineInput): (anchor: string) => boolean {

@@ -1,4 +1,4 @@
-import type { InputRole } from '../contract/figure-provenance.ts';
+import type { InputRole, ProvenanceInput } from '../contract/figure-provenance.ts';
 import type { Stream } from '../contract/line-graph.ts';
 import type { InstrumentError, TagDescription } from '../contract/tag-description.ts';
 import { MS_PER_HOUR } from '../calc/units.ts';
@@ -7,7 +7,7 @@ import { newestMs, runningAt, stretchBetween, type FlowTrack } from './flow-trac
 import { handCatch } from './hand-catch.ts';
 import { isBypassed, isLost, wayErrorMs, type LineContext } from './line-context.ts';
 import { rateEstimate } from './rate-estimate.ts';
-import { tracedValue } from './traced-value.ts';
+import { givenInput } from './given-input.ts';
 import type { Place, Span } from './window-spans.ts';
 
 /** Which tag is asked for, as what. */
@@ -141,10 +141,10 @@ function shiftedRate(
   stream: Stream | null,
   { span, byMs }: { span: Span; byMs: number },
 ): number | null {
-  const tag = stream?.massFlowTag ?? stream?.massTotalTag ?? null;
-  const track = tag === null ? undefined : context.tracks.get(tag);
-  const description = tag === null ? undefined : context.setup.tracked.get(tag);
-  if (tag === null || track === undefined || description === undefined) return null;
+  const tag = stream?.massFlowTag ?? stream?.massTotalTag ?? '';
+  const track = context.tracks.get(tag);
+  const description = context.setup.tracked.get(tag);
+  if (track === undefined || description === undefined) return null;
   const shifted = { ...span, fromMs: span.fromMs + byMs, toMs: span.toMs + byMs };
   const { total, coveredMs } = stretchOf(context, { tag, track, description }, shifted);
   return coveredMs > 0 ? total / coveredMs : null;
@@ -167,18 +167,17 @@ function traced(
   context: LineContext,
   source: Source,
   { span, estimate }: { span: Span | UnknownEstimate; estimate: Estimate },
-) {
+): ProvenanceInput {
   const { tag, role, stream } = source;
-  const description = context.setup.tracked.get(tag ?? '');
+  const measured = context.setup.tracked.get(tag ?? '')?.unit ?? 'kg/h';
+  // Of a totaliser the mean rate over the stretch is told, as of a rate.
+  const unit = measured === 'kg' ? 'kg/h' : measured;
   return {
-    role,
+    ...givenInput({ role, stream, unit, takenMs: null }, estimate),
     tag,
-    stream,
-    unit: description?.unit === 'kg' ? 'kg/h' : (description?.unit ?? 'kg/h'),
-    ...tracedValue(estimate),
     fromMs: span.known ? span.fromMs : null,
     toMs: span.known ? span.toMs : null,
     newestMs: context.frame.latest.get(tag ?? '')?.sourceTimeMs ?? null,
     error: errorOf(context, source),
-  } as const;
+  };
 }

@@ -2,16 +2,6 @@ import type { InputRole, ProvenanceInput } from '../contract/figure-provenance.t
 import type { UnitCode } from '../contract/unit-code.ts';
 import { uncertaintyOf, type Estimate } from './estimate.ts';
 
-/** How an estimate stands in the answer to "why is this number what it is?". */
-export function tracedValue(estimate: Estimate) {
-  if (!estimate.known) {
-    const { because } = estimate;
-    return { value: null, because, quality: 'bad', coveredRatio: null, uncertainty: null } as const;
-  }
-  const { value, quality, coveredRatio } = estimate;
-  return { value, because: null, quality, coveredRatio, uncertainty: uncertaintyOf(estimate) } as const;
-}
-
 /** What a figure rests on that no tag measured: a hand sample, a recipe, a price. */
 export function givenInput(
   named: {
@@ -35,4 +25,14 @@ export function givenInput(
     newestMs: takenMs,
     error: null,
   };
+}
+
+/** How an estimate stands in the answer to "why is this number what it is?". */
+function tracedValue(estimate: Estimate) {
+  if (!estimate.known) {
+    const { because } = estimate;
+    return { value: null, because, quality: 'bad', coveredRatio: null, uncertainty: null } as const;
+  }
+  const { value, quality, coveredRatio } = estimate;
+  return { value, because: null, quality, coveredRatio, uncertainty: uncertaintyOf(estimate) } as const;
 }
