@@ -4,6 +4,11 @@ import type { Refusal } from '../contract/refusal.ts';
 import { ClientGone } from './client-gone.ts';
 
 const STATUS: Readonly<Partial<Record<FaultCode, number>>> = {
+  // Of a configuration that somebody proposes; the server's own was checked before it began to serve.
+  CONFIG_RANGE: 400,
+  CONFIG_REFERENCE: 400,
+  CONFIG_SHAPE: 400,
+  CONFIG_SYNTAX: 400,
   COMMAND_REFUSED: 409,
   HISTORY_UNWRITABLE: 503,
   RECORDS_UNWRITABLE: 503,

@@ -1,7 +1,9 @@
 import { describe, expect, it } from 'vitest';
 import type { JournalPage } from '#server/contract/alarm-journal.ts';
 import { anAlarm, aTransition, MINUTE_MS, SHIFT_START_MS } from '#tests/support/record-builders.ts';
+import { alarmStudy } from '#server/study/alarm-study.ts';
 import { SMALL_RULES } from '#tests/study/bare-config.ts';
+import { SMALL_CONFIG } from '#tests/study/small-config.ts';
 import { appOf, ask, HERE } from './http-app.ts';
 import { update, webHouse } from './web-fixture.ts';
 
@@ -200,5 +202,54 @@ describe('GET /api/alarms/measures', () => {
       { name: 'Late', measures: { annunciations: 1, toMs: atMinute(10) } },
       { name: 'Early', measures: { annunciations: 1 } },
     ]);
+  });
+});
+
+describe('POST /api/alarms/replay', () => {
+  const replay = async (body: object) => {
+    const house = webHouse();
+    const alarms = alarmStudy({ ...house, config: SMALL_CONFIG });
+    const answer = await (
+      await appOf({ ...house, alarms })
+    ).inject({
+      method: 'POST',
+      url: '/api/alarms/replay',
+      headers: { ...HERE, 'content-type': 'application/json' },
+      payload: JSON.stringify(body),
+    });
+    return { status: answer.statusCode, body: answer.json<unknown>() };
+  };
+  const range = { fromMs: SHIFT_START_MS, toMs: atMinute(60) };
+
+  it('answers what the rules would have done, and what it knows nothing of', async () => {
+    const { status, body } = await replay({ ...range, proposal: 'without: [s.pit.overfed]' });
+    const nothing = { annunciations: 0, tenMinutesMax: 0, occurrences: [], isCut: false };
+    expect(status).toBe(200);
+    expect(body).toEqual({
+      ...range,
+      rules: ['s.pit.overfed'],
+      withoutHistory: ['s.pit.flow'],
+      samples: 0,
+      cost: [{ alarm: 's.pit.overfed', inForce: 0, proposed: 0 }],
+      inForce: nothing,
+      proposed: nothing,
+    });
+  });
+
+  it.each([
+    [
+      { ...range, proposal: 'rules: [' },
+      'CONFIG_SYNTAX proposal:1: got Flow sequence in block collection must be sufficiently indented and end with a ], expected YAML; mend that line; nothing was replayed',
+    ],
+    [
+      { ...range, proposal: '' },
+      'REQUEST_INVALID body.proposal: got "", expected at least 1 characters; mend it and send it again; /api/docs says what each request takes',
+    ],
+    [
+      { fromMs: 5, toMs: 5, proposal: 'rules: []' },
+      'REQUEST_INVALID query.toMs: got 5, expected > fromMs, which is 5; ask for a range whose end comes after its start',
+    ],
+  ])('refuses %j with the place and the remedy', async (body, error) => {
+    expect(await replay(body)).toEqual({ status: 400, body: { error } });
   });
 });
