@@ -4,6 +4,7 @@ import type { ProvenanceInput } from '../contract/figure-provenance.ts';
 import type { Crop } from '../contract/plant-description.ts';
 import type { HandSample, Lot, Mark, Shift } from '../contract/records.ts';
 import type { AnchorBook } from './anchors.ts';
+import { binWayMs } from './bin-ways.ts';
 import type { DoseSpread } from './dose-spread.ts';
 import type { Estimate } from './estimate.ts';
 import type { FlowTrack } from './flow-track.ts';
@@ -42,11 +43,11 @@ export function isBypassed({ setup, frame }: BypassContext, machine: string | nu
   return tag !== undefined && frame.latest.get(tag)?.value === 1;
 }
 
-/** How long seed takes to the end of each stream of the path; a bypassed machine takes no time. */
+/** How long seed takes to the end of each stream of the path, bins included; a bypassed machine takes no time. */
 export function waysThrough(context: BypassContext): readonly number[] {
   let wayMs = 0;
   return context.setup.layout.path.map((stream, place) => {
-    if (place > 0 && !isBypassed(context, stream.from)) wayMs += stream.transportMs;
+    if (place > 0 && !isBypassed(context, stream.from)) wayMs += stream.transportMs + binWayMs(context, place);
     return wayMs;
   });
 }

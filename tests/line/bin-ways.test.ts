@@ -1,0 +1,57 @@
+import { describe, expect, it } from 'vitest';
+import type { LineGraph } from '#server/contract/line-graph.ts';
+import type { Reading } from '#server/contract/reading.ts';
+import { binWayMs } from '#server/line/bin-ways.ts';
+import { waysThrough } from '#server/line/line-context.ts';
+import { badReading, reading } from '#tests/line/demo-readings.ts';
+import { SMALL_GRAPH, smallSetup } from '#tests/line/small-line.ts';
+
+const LEVEL = 's.cleaner.level';
+
+/** The small line with a bin in the cleaner's place; what runs out of it is weighed behind the table. */
+const GRAPH: LineGraph = {
+  ...SMALL_GRAPH,
+  machines: SMALL_GRAPH.machines.map((machine) =>
+    machine.id === 'cleaner' ? { ...machine, kind: 'bin', contentsTag: LEVEL } : machine,
+  ),
+};
+const BEHIND_BIN = 2;
+
+function seen(...readings: readonly Reading[]) {
+  const latest = new Map(readings.map((each) => [each.tag, each]));
+  return { setup: smallSetup(GRAPH), frame: { endMs: 1000, tickMs: 250, readings: [], latest } };
+}
+
+const level = (kg: number) => reading(LEVEL, 900, kg);
+const outflow = (kgPerH: number) => reading('s.table.clean-flow', 900, kgPerH);
+
+describe('binWayMs', () => {
+  it('is contents over outflow: 300 kg at 9,000 kg/h lie for two minutes, by hand', () => {
+    expect(binWayMs(seen(level(300), outflow(9000)), BEHIND_BIN)).toBe(120_000);
+  });
+
+  it('is nothing behind a machine that gathers no seed', () => {
+    expect(binWayMs(seen(level(300), outflow(9000)), BEHIND_BIN + 1)).toBe(0);
+  });
+
+  it.each([
+    ['contents were never read', [outflow(9000)]],
+    ['contents are bad', [badReading(LEVEL, 900), outflow(9000)]],
+    ['the outflow was never read', [level(300)]],
+    ['the bin stands', [level(300), outflow(20)]],
+  ] as const)('leaves the configured transport alone while %s', (_, readings) => {
+    expect(binWayMs(seen(...readings), BEHIND_BIN)).toBe(0);
+  });
+
+  it('takes a level that drifts below zero as an empty bin', () => {
+    expect(binWayMs(seen(level(-3), outflow(9000)), BEHIND_BIN)).toBe(0);
+  });
+});
+
+describe('waysThrough', () => {
+  it('adds the bin to the transport of all that lies behind it', () => {
+    // 10 s to the cleaner's outlet and 20 s to the clean scale, as configured.
+    expect(waysThrough(seen(outflow(9000))).slice(0, 4)).toEqual([0, 0, 10_000, 30_000]);
+    expect(waysThrough(seen(level(300), outflow(9000))).slice(0, 4)).toEqual([0, 0, 130_000, 150_000]);
+  });
+});
