@@ -22,6 +22,8 @@ export interface BenchAddress {
 
 const DEMO = fileURLToPath(new URL('../../../config/plant.yaml', import.meta.url));
 
+const PLATFORM = 'a.treater.tank-mass';
+
 export async function benchLine(profile: Profile): Promise<BenchLine> {
   const config = await loadConfig(DEMO);
   const [graph] = config.lines;
@@ -34,13 +36,24 @@ export async function benchLine(profile: Profile): Promise<BenchLine> {
   const kept = new Set(addresses.map(({ tag }) => tag));
   const tags = config.tags.filter(({ id }) => kept.has(id));
   const setup = lineSetup({
-    graph: withoutTags(graph, kept),
+    graph: withoutTags(profile === 'typical' ? withSlurry(graph) : graph, kept),
     settings,
     crops: config.crops,
     tags,
     endpointOf: new Map(tags.map(({ id }) => [id, 'plant'])),
   });
   return { profile, setup, addresses };
+}
+
+/** A plant with one platform scale under all its products sees one liquid, and knows each product by the recipe. */
+function withSlurry(graph: LineGraph): LineGraph {
+  const liquids = graph.streams.filter(({ role }) => role === 'liquid');
+  const [first] = liquids;
+  if (first?.liquid === undefined) return graph;
+  const products = liquids.flatMap(({ liquid }) => liquid?.products ?? []);
+  const liquid = { ...first.liquid, products, tankMassTag: PLATFORM };
+  const slurry = { ...first, id: 'slurry', name: 'slurry', volumeFlowTag: null, liquid };
+  return { ...graph, streams: [...graph.streams.filter(({ role }) => role !== 'liquid'), slurry] };
 }
 
 /** The graph of a plant that lacks these instruments: what names a tag that is not there names none. */

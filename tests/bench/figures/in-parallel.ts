@@ -22,16 +22,23 @@ export async function inParallel(jobs: readonly Job[]): Promise<readonly Answer[
   return answers;
 }
 
+/** The thread's next word. Only our own listeners are taken off again: the thread has others of its own. */
 function answered(thread: Worker, job: Job): Promise<Answer> {
   return new Promise((resolve, reject) => {
-    const settle = (act: () => void) => {
-      thread.removeAllListeners();
-      act();
+    const settled = () => {
+      thread.off('message', onMessage).off('error', onError).off('exit', onExit);
     };
-    thread.once('message', (answer: Answer) => settle(() => resolve(answer)));
-    thread.once('error', (cause) =>
-      settle(() => reject(cause instanceof Error ? cause : new Error(String(cause)))),
-    );
+    const onMessage = (answer: Answer) => {
+      settled();
+      resolve(answer);
+    };
+    const onError = (cause: unknown) => {
+      settled();
+      reject(cause instanceof Error ? cause : new Error(String(cause)));
+    };
+    const onExit = (code: number) =>
+      onError(new Error(`a thread ended with ${code} at ${JSON.stringify(job)}`));
+    thread.on('message', onMessage).on('error', onError).on('exit', onExit);
     thread.postMessage(job);
   });
 }

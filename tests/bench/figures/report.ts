@@ -69,10 +69,10 @@ function sayLots({ answers, sizes }: Measured): void {
   );
   console.table(Object.fromEntries(rows.map((row) => [lotName(row), lotRow(row)])));
   console.log(
-    'typical: no reject, treater or pump is metered; the dose is known of all products together, from one scale',
+    'typical: one scale weighs all liquids, none of them alone; products by the recipe, seed by the clean scale',
   );
   console.log(
-    'poor: clean seed is not weighed; yield follows from bags less liquid, and drying and contents stay in it',
+    'poor: only intake and bags are weighed; what liquid is on the bags nobody knows, so there is no yield',
   );
 }
 
