@@ -19,12 +19,13 @@ import { openJournal } from './journal.ts';
 import { expectKnownSeries, newLedger, writing } from './ledger.ts';
 import { openMaintenance, type Maintenance } from './maintenance.ts';
 import { newPending } from './pending.ts';
-import { ownedFolder } from './owner-lock.ts';
+import { ownedFolder, type OwnerLock } from './owner-lock.ts';
 import { rawPieces, thinnedPieces, valuesAt, type Memory } from './queries.ts';
 import { damageReports, type Report } from './reports.ts';
 import type { Retention } from './retention.ts';
 import { openRollupTable } from './rollup-table.ts';
 import { newSeriesReader } from './series-reader.ts';
+import type { SqliteFile } from './sqlite-file.ts';
 import { windowTotals } from './totals.ts';
 import { openWriters } from './writers.ts';
 
@@ -57,7 +58,19 @@ export interface EngineOptions {
 
 export function openEngine(options: EngineOptions): Engine {
   const lock = options.isReadOnly ? null : ownedFolder(options.folder);
-  const file = openHistoryFile(options.folder, options);
+  let file: SqliteFile | null = null;
+  try {
+    file = openHistoryFile(options.folder, options);
+    return engineOn(file, lock, options);
+  } catch (error) {
+    // Another process, or the next try of this one, may set right what is wrong.
+    file?.close();
+    lock?.release();
+    throw error;
+  }
+}
+
+function engineOn(file: SqliteFile, lock: OwnerLock | null, options: EngineOptions): Engine {
   const damaged = damageReports(options.report);
   const catalogue = openCatalogue(file);
   const writers = openWriters(file);

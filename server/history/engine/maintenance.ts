@@ -49,7 +49,12 @@ export function openMaintenance(parts: MaintenanceParts): Maintenance {
   };
   return {
     step: () => step(false),
-    settle: () => step(true),
+    settle() {
+      const isBusy = step(true);
+      // All is in its place: the disk gets back what the commits on the way took.
+      if (!isBusy) file.first('PRAGMA wal_checkpoint(TRUNCATE)');
+      return isBusy;
+    },
     isOverfull: () => pending.total() > OVERFULL_ABOVE_SAMPLES && tickMs() >= pausedUntilMs,
     abandon(error) {
       for (const chore of chores) chore.abandon();

@@ -47,6 +47,8 @@ export function prepareFile(file: SqliteFile, path: string): void {
   // Checkpoints come in quiet moments of our own choice, not inside a commit that somebody waits for.
   file.exec('PRAGMA wal_autocheckpoint = 0');
   file.exec('PRAGMA cache_size = -16384');
+  // After a burst the log of commits gives the disk back what is more than two checkpoints of it.
+  file.exec('PRAGMA journal_size_limit = 16777216');
   file.transact(() => {
     if (isOfFirstLayout(file)) bringFromFirstLayout(file, path);
     file.exec(TABLES);

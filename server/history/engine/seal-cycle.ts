@@ -107,9 +107,10 @@ function sealedSlice({ file, tickMs, reach }: SealCycleParts, work: Work, finish
 function trimmedSlice({ file, journal, tickMs, reach }: SealCycleParts, upTo: number): boolean {
   const endMs = tickMs() + SLICE_MS;
   const isDone = file.transact(() => {
-    while (journal.deleteOldest(upTo)) if (tickMs() >= endMs) return false;
+    let hasMore = journal.deleteOldest(upTo);
+    while (hasMore && tickMs() < endMs) hasMore = journal.deleteOldest(upTo);
     reach('journal-trimmed');
-    return true;
+    return !hasMore;
   });
   reach('trim-durable');
   return isDone;

@@ -2,7 +2,7 @@ import { DatabaseSync } from 'node:sqlite';
 import { openSampleStore } from '#server/history/open-sample-store.ts';
 import type { SampleBatch } from '#server/ports/sample-store.ts';
 
-const TAGS = 3000;
+export const TAGS = 3000;
 const SAMPLES_A_COMMIT = 500_000;
 
 /** Durable readings a second: 3,000 tags, batches of a second's worth, sealing and merging going on meanwhile. */

@@ -21,7 +21,12 @@ export async function openOurStore(folder: string, tags: readonly PlantTag[]): P
     store,
     load: (blocks) => store.append(batchOf(blocks, (tag) => idOf.get(tag) ?? -1, sequence++)),
     finishLoading: () => store.settle(),
-    bytes: () => statSync(join(folder, 'history.sqlite')).size,
+    // With the log of commits, which stands beside it as long as the store is open.
+    bytes: () =>
+      ['history.sqlite', 'history.sqlite-wal'].reduce(
+        (sum, name) => sum + statSync(join(folder, name)).size,
+        0,
+      ),
     async ask({ tags: asked, fromMs, toMs, buckets }) {
       let count = 0;
       const series = asked.map((tag) => idOf.get(tag) ?? -1);

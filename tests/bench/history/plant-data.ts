@@ -27,16 +27,18 @@ export const HOUR_MS = 3_600_000;
 export const DAY_MS = 24 * HOUR_MS;
 export const TAG_COUNT = 300;
 export const LONG_TAG_COUNT = 10;
+/** Alike in all but their readings, with 1, 10 and 100 days of them: what the same question costs as history grows. */
+export const GROWTH_TAGS = { days1: 11, days10: 10, days100: 3 } as const;
 
 const RESOLUTIONS = [0.01, 0.1, 0.1, 0.1, 1, 0.5];
 
 export function plantTags(seed: number, count: number): readonly PlantTag[] {
-  return Array.from({ length: count }, (_, index) => {
+  const drawn = Array.from({ length: count }, (_, index): PlantTag => {
     const draw = randomOf(seed, index, 0);
     const resolution = RESOLUTIONS[Math.floor(draw() * RESOLUTIONS.length)] ?? 0.1;
     const share = (index % 60) / 60;
     // The first tags are those kept for long, so they are plain analogues.
-    const kind = index < LONG_TAG_COUNT ? 'analogue' : kindAt(share);
+    const kind = index < LONG_TAG_COUNT + 2 ? 'analogue' : kindAt(share);
     const everyMs = kind === 'fast' ? 100 : kind === 'contact' ? 15_000 : 1000;
     return {
       index,
@@ -48,6 +50,11 @@ export function plantTags(seed: number, count: number): readonly PlantTag[] {
       resolution,
     };
   });
+  const model = drawn[GROWTH_TAGS.days100];
+  const { days1, days10 } = GROWTH_TAGS;
+  return drawn.map((tag) =>
+    tag.index === days1 || tag.index === days10 ? { ...tag, ...model, index: tag.index } : tag,
+  );
 }
 
 function kindAt(share: number): PlantTag['kind'] {
