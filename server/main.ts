@@ -16,19 +16,23 @@ import { Pipeline } from './pipeline.ts';
 import { CommandQueue } from './pipeline/command-queue.ts';
 import { FLOOD_LOOKBACK_MS } from './pipeline/flood-watch.ts';
 import { freeBytes } from './pipeline/free-bytes.ts';
+import { FigureDesk } from './pipeline/figure-desk.ts';
 import { LogFile } from './pipeline/log-file.ts';
 import { Recorder, WAITING_COUNT_MAX } from './pipeline/recorder.ts';
 import { RecordingLog } from './pipeline/recording-log.ts';
 import { refuseLostCrops } from './pipeline/refuse-lost-crops.ts';
+import { refuseWrongRenames } from './pipeline/refuse-wrong-renames.ts';
 import { refuseWrongRetention } from './pipeline/refuse-wrong-retention.ts';
 import { refuseWrongRules } from './pipeline/refuse-wrong-rules.ts';
+import { renameSeries } from './pipeline/rename-series.ts';
+import { seriesDefinitions } from './pipeline/series-definitions.ts';
 import { serverArguments, type ServerArguments } from './pipeline/server-arguments.ts';
 import { shiftAt } from './pipeline/shift-at.ts';
 import { systemClock } from './pipeline/system-clock.ts';
 import { openRecordStore } from './records/open-record-store.ts';
 import type { Broadcaster } from './ports/broadcaster.ts';
 import type { RecordStore } from './ports/record-store.ts';
-import type { SampleStore, SeriesDefinition, SeriesId } from './ports/sample-store.ts';
+import type { SampleStore, SeriesId } from './ports/sample-store.ts';
 import type { TagSource } from './ports/tag-source.ts';
 import { stretchReports } from './reports/stretch-reports.ts';
 import { alarmStudy } from './study/alarm-study.ts';
@@ -38,8 +42,6 @@ import { startWeb } from './web/start-web.ts';
 /** The one writer of this data folder; its sequence goes on over restarts. */
 const WRITER = 'server';
 const CLIENT_FOLDER = join(import.meta.dirname, '../client/dist');
-/** A known figure is kept once a second: after five without one it was not being computed, and that is a gap. */
-const FIGURE_HELD_MS = 5000;
 const NOTE_MS = 1000;
 const ALL_TIME = { fromMs: 0, toMs: Number.MAX_SAFE_INTEGER };
 
@@ -54,12 +56,18 @@ async function main(): Promise<void> {
   const figures = lines.flatMap(({ plans }) => plans.map(({ description }) => description));
   refuseWrongRules(config, figures);
   refuseWrongRetention(config, figures);
+  refuseWrongRenames(config, figures);
   const stores = await openStores(options.data, config.retention);
   const running = await stores.records.runningLots();
   const isHere = ({ line }: { line: string }) => config.lines.some(({ id }) => id === line);
   refuseLostCrops(config.crops, running.filter(isHere));
+  await renameSeries(stores.samples, config.renamed);
   const seriesOf = await stores.samples.register(seriesDefinitions(config, figures), systemClock.nowMs());
-  const house: House = { options, config, ...stores, lines, figures, seriesOf, commands: new CommandQueue() };
+  const house: House = {
+    ...{ options, config, ...stores, lines, figures, seriesOf },
+    commands: new CommandQueue(),
+    figureDesk: new FigureDesk(lines),
+  };
 
   const web = await startWeb({
     host: options.host,
@@ -72,6 +80,7 @@ async function main(): Promise<void> {
     seriesOf: seriesLookUp(house),
     records: stores.records,
     desk: house.commands,
+    figures: house.figureDesk,
     alarms: alarmStudy({ config, samples: stores.samples, records: stores.records, clock: systemClock }),
     clock: systemClock,
     log: stores.logger.child({}, { level: 'warn' }),
@@ -93,6 +102,7 @@ interface House extends Stores {
   readonly figures: readonly FigureDescription[];
   readonly seriesOf: ReadonlyMap<string, SeriesId>;
   readonly commands: CommandQueue;
+  readonly figureDesk: FigureDesk;
 }
 
 /** Starts the clockwork and listens to the plant; `stop` keeps what has come in. */
@@ -156,6 +166,7 @@ async function pipelineOf(house: House, recorder: Recorder, broadcaster: Broadca
     seriesOf: house.seriesOf,
     shiftAt: (nowMs) => shiftAt(config.shifts, config.timeZone, nowMs),
     commands: house.commands,
+    figureDesk: house.figureDesk,
     clock: systemClock,
     recorder,
     records,
@@ -204,25 +215,6 @@ function lineSetupOf(graph: PlantConfig['lines'][number], config: PlantConfig) {
     throw new RangeError(`CONFIG_REFERENCE lines.${graph.id}: got no settings, expected some`);
   const endpointOf = new Map(config.addresses.map(({ tag, endpoint }) => [tag, endpoint]));
   return lineSetup({ graph, settings, crops: config.crops, tags: config.tags, endpointOf });
-}
-
-function seriesDefinitions(
-  config: PlantConfig,
-  figures: readonly FigureDescription[],
-): readonly SeriesDefinition[] {
-  const tags = config.tags.map(({ id, unit, interpolation, resolution, staleAfterMs }) => ({
-    name: id,
-    kind: 'tag' as const,
-    unit,
-    interpolation,
-    resolution,
-    heldMs: staleAfterMs,
-  }));
-  return [...tags, ...figures.map(figureSeries)];
-}
-
-function figureSeries({ id, unit, resolution }: FigureDescription): SeriesDefinition {
-  return { name: id, kind: 'figure', unit, interpolation: 'linear', resolution, heldMs: FIGURE_HELD_MS };
 }
 
 function seriesLookUp({ config, figures, seriesOf }: House) {

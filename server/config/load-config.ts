@@ -66,6 +66,7 @@ function expanded(
     tickMs: plant.tickMs,
     holdBackMs: plant.holdBackMs,
     retention: configuredRetention(plant.retention),
+    renamed: plant.renamed ?? [],
     endpoints: plant.endpoints,
     crops: plant.crops.map(configuredCrop),
     lines: lines.map(({ graph }) => graph),

@@ -41,6 +41,12 @@ export interface ConfiguredRetention {
   }[];
 }
 
+/** What was called otherwise before; names that end in a dot are beginnings. */
+export interface ConfiguredRename {
+  readonly from: string;
+  readonly to: string;
+}
+
 /** A plant's configuration, checked and written out in full. */
 export interface PlantConfig {
   readonly name: string;
@@ -50,6 +56,7 @@ export interface PlantConfig {
   readonly tickMs: number;
   readonly holdBackMs: number;
   readonly retention: ConfiguredRetention;
+  readonly renamed: readonly ConfiguredRename[];
   readonly endpoints: readonly ConfiguredEndpoint[];
   readonly crops: readonly Crop[];
   readonly lines: readonly LineGraph[];

@@ -8,6 +8,10 @@ import { RetentionEntrySchema } from './retention-entry.ts';
 /** Unknown keys are refused: a misspelt key that is silently ignored is the worst kind of configuration. */
 const closed = { additionalProperties: false };
 const Id = Type.String({ pattern: '^[a-z][a-z0-9-]*$', description: 'lower case, digits and hyphens' });
+const SeriesName = Type.String({
+  pattern: '^[a-z][a-z0-9-]*([.][a-z0-9-]+)*[.]?$',
+  description: 'an id, or the beginning of some with its dot',
+});
 const ClockTime = Type.String({ pattern: '^([01][0-9]|2[0-3]):[0-5][0-9]$', description: 'hh:mm' });
 const DurationMs = (minimum: number, maximum: number) => Type.Number({ minimum, maximum });
 
@@ -156,6 +160,11 @@ export const PlantFileSchema = Type.Object(
       Type.String({ minLength: 1, description: 'file with the machines to watch, beside this one' }),
     ),
     retention: Type.Optional(RetentionEntrySchema),
+    renamed: Type.Optional(
+      Type.Array(Type.Object({ from: SeriesName, to: SeriesName }, closed), {
+        description: 'tags and figures that had another id before',
+      }),
+    ),
     endpoints: Type.Array(Endpoint, { minItems: 1 }),
     crops: Type.Array(
       Type.Object(

@@ -36,6 +36,7 @@ export const BARE_CONFIG: PlantConfig = {
   tickMs: 250,
   holdBackMs: 500,
   retention: { mostBytes: null, classes: [] },
+  renamed: [],
   endpoints: [],
   crops: [],
   lines: [],
