@@ -67,7 +67,7 @@ export class Recorder {
   /** Sends what waits, unless a batch is under way. Called once a tick. */
   flush(): void {
     if (this.#underWay !== null) return;
-    if (this.#refused !== null && this.#clock.nowMs() < this.#retryAtMs) return;
+    if (this.#refused !== null && this.#isTooEarly()) return;
     const batch = this.#refused ?? this.#nextBatch();
     if (batch === null) return;
     this.#underWay = this.#write(batch).finally(() => {
@@ -81,6 +81,12 @@ export class Recorder {
       this.flush();
       await this.#underWay;
     }
+  }
+
+  /** A clock that was set back by an hour must not make the disk wait for an hour. */
+  #isTooEarly(): boolean {
+    const leftMs = this.#retryAtMs - this.#clock.nowMs();
+    return leftMs > 0 && leftMs <= RETRY_MS;
   }
 
   #nextBatch(): SampleBatch | null {

@@ -80,6 +80,22 @@ describe('a Recorder whose disk stays full', () => {
     for (let timeMs = 0; timeMs < BOUND + count; timeMs += 1) recorder.add(sample(timeMs));
   };
 
+  it('does not wait longer for the disk because the clock was set back meanwhile', async () => {
+    const { clock, recorder, kept, state } = rig();
+    clock.timeMs = 3_600_000;
+    state.isFull = true;
+    recorder.add(sample(10));
+    await recorder.settled();
+    state.isFull = false;
+    clock.timeMs += 999;
+    recorder.flush();
+    expect(kept).toEqual([]);
+    clock.timeMs = 0;
+    recorder.flush();
+    await recorder.settled();
+    expect(kept).toHaveLength(1);
+  });
+
   it('holds two million samples, counts what comes beyond, and counts anew in the next trouble', async () => {
     const { clock, recorder, kept, state } = rig();
     state.isFull = true;
