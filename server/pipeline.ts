@@ -8,7 +8,9 @@ import { STORED_REASON } from './contract/stored-status.ts';
 import { AlarmJournal } from './pipeline/alarm-journal.ts';
 import type { CommandQueue } from './pipeline/command-queue.ts';
 import { FloodWatch } from './pipeline/flood-watch.ts';
+import type { FigureDesk } from './pipeline/figure-desk.ts';
 import { FigureNews } from './pipeline/figure-news.ts';
+import { LineNotes } from './pipeline/line-notes.ts';
 import { PastReadings, pastFigures } from './pipeline/past-figures.ts';
 import type { Recorder } from './pipeline/recorder.ts';
 import { RecordsTrouble } from './pipeline/records-trouble.ts';
@@ -42,6 +44,7 @@ export interface PipelineParts {
   /** The shift that runs at an instant, or null where the plant has none. */
   readonly shiftAt: (nowMs: number) => { readonly name: string; readonly startedMs: number } | null;
   readonly commands: CommandQueue;
+  readonly figureDesk: FigureDesk;
   readonly clock: Clock;
   readonly recorder: Recorder;
   readonly records: RecordStore;
@@ -62,6 +65,7 @@ export class Pipeline {
   readonly #news: FigureNews;
   readonly #links = new Map<string, LinkStatus>();
   readonly #running: RunningRecords;
+  readonly #notes: LineNotes;
   readonly #journal: AlarmJournal;
   readonly #flood: FloodWatch;
   readonly #records: RecordsTrouble;
@@ -83,6 +87,7 @@ export class Pipeline {
     this.#state = newPlant(parts.alarms);
     this.#news = new FigureNews(parts.figures);
     this.#running = new RunningRecords(parts.records, parts.lines);
+    this.#notes = new LineNotes(parts.records);
     this.#journal = new AlarmJournal(parts.records);
     this.#records = new RecordsTrouble(parts.log);
     this.#flood = new FloodWatch(parts.recentJournal);
@@ -131,6 +136,7 @@ export class Pipeline {
     });
     if (commands.haveLotsChanged) this.#running.outdate();
     await this.#records.failureOf(this.#running.read());
+    await this.#records.failureOf(this.#notes.read(nowMs, this.#running.lots));
 
     const arrived = this.#arrived;
     this.#arrived = [];
@@ -139,10 +145,14 @@ export class Pipeline {
       nowMs: this.#plantNowMs(nowMs),
       lostEndpoints: this.#lostEndpoints(),
       lots: this.#running.lots,
+      shifts: this.#running.shifts,
+      marks: this.#notes.marks,
+      samples: this.#notes.samples,
       orders: commands.orders,
       restarts: commands.restarts,
     });
     this.#state = step.state;
+    this.#parts.figureDesk.take(step.state);
     this.#firstFrameMs ??= step.frames[0]?.endMs ?? null;
     this.#workOnPast(nowMs);
     this.#record(arrived, step);

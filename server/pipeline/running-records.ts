@@ -21,6 +21,10 @@ export class RunningRecords {
     return this.#lots;
   }
 
+  get shifts(): readonly Shift[] {
+    return this.#shifts;
+  }
+
   /** Somebody has started or ended something: read it anew. */
   outdate(): void {
     this.#isRead = false;

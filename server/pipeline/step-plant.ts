@@ -5,10 +5,10 @@ import type { AlarmMessage, AlarmTransition } from '../contract/alarm-message.ts
 import type { FigureMessage } from '../contract/figure-message.ts';
 import type { Frame } from '../contract/frame.ts';
 import type { Reading } from '../contract/reading.ts';
-import type { Lot } from '../contract/records.ts';
+import type { HandSample, Lot, Mark, Shift } from '../contract/records.ts';
 import { NO_FRAMES_YET, stepFrames, type FramesState, type FrameTiming } from '../line/frames.ts';
 import type { LineSetup } from '../line/line-setup.ts';
-import { NEW_LINE, stepLine, withPastReadings, type LineState } from '../line/step-line.ts';
+import { NEW_LINE, stepLine, withPastReadings, type LineInput, type LineState } from '../line/step-line.ts';
 
 export interface PlantSetup {
   readonly timing: FrameTiming;
@@ -19,6 +19,8 @@ export interface PlantSetup {
 export interface PlantState {
   readonly frames: FramesState;
   readonly lines: ReadonlyMap<string, LineState>;
+  /** What each line was last worked out from, so that somebody may ask why. */
+  readonly inputs: ReadonlyMap<string, LineInput>;
   readonly alarms: AlarmState;
   /** The figures as the last frame left them, by id. */
   readonly figures: ReadonlyMap<string, FigureMessage>;
@@ -31,6 +33,9 @@ export interface PlantInput {
   readonly nowMs: number;
   readonly lostEndpoints: ReadonlySet<string>;
   readonly lots: readonly Lot[];
+  readonly shifts?: readonly Shift[];
+  readonly marks?: readonly Mark[];
+  readonly samples?: readonly HandSample[];
   /** What people asked of the alarms. */
   readonly orders: NonNullable<AlarmInput['orders']>;
   /** Lot and setting changes. */
@@ -49,7 +54,7 @@ export interface PlantStep {
 }
 
 export function newPlant(alarms: AlarmState): PlantState {
-  return { frames: NO_FRAMES_YET, lines: new Map(), alarms, figures: new Map() };
+  return { frames: NO_FRAMES_YET, lines: new Map(), inputs: new Map(), alarms, figures: new Map() };
 }
 
 /**
@@ -70,7 +75,11 @@ export function stepPlant(setup: PlantSetup, before: PlantState, input: PlantInp
   const isAsked = orders.length > 0 || restarts.length > 0;
   const frames = framing.frames.length > 0 || !isAsked ? framing.frames : [standStill(before)];
   for (const frame of frames) {
-    const lines = setup.lines.map((line) => ({ line, step: stepOf(line, state, { frame, input }) }));
+    const lines = setup.lines.map((line) => {
+      const own = inputOf(line.graph.id, frame, input);
+      const before = state.lines.get(line.graph.id) ?? NEW_LINE;
+      return { line, own, step: stepLine(line, before, own) };
+    });
     const figures = lines.flatMap(({ step }) => step.figures);
     work.figuresOf.push(figures);
     work.faults.push(...lines.flatMap(({ step }) => step.faults));
@@ -83,6 +92,7 @@ export function stepPlant(setup: PlantSetup, before: PlantState, input: PlantInp
     state = {
       ...state,
       lines: new Map(lines.map(({ line, step }) => [line.graph.id, step.state])),
+      inputs: new Map(lines.map(({ line, own }) => [line.graph.id, own])),
       alarms: alarms.state,
       figures: byId,
     };
@@ -99,13 +109,17 @@ export function withPast(setup: PlantSetup, state: PlantState, readings: readonl
   return { ...state, lines: new Map(lines) };
 }
 
-function stepOf(line: LineSetup, state: PlantState, at: { frame: Frame; input: PlantInput }) {
-  const { id } = line.graph;
-  return stepLine(line, state.lines.get(id) ?? NEW_LINE, {
-    frame: at.frame,
-    lostEndpoints: at.input.lostEndpoints,
-    lot: at.input.lots.find((lot) => lot.line === id) ?? null,
-  });
+/** What concerns one line. */
+function inputOf(id: string, frame: Frame, input: PlantInput): LineInput {
+  const isOwn = ({ line }: { readonly line: string }) => line === id;
+  return {
+    frame,
+    lostEndpoints: input.lostEndpoints,
+    lot: input.lots.find(isOwn) ?? null,
+    shift: input.shifts?.find(isOwn) ?? null,
+    marks: input.marks?.filter(isOwn) ?? [],
+    samples: input.samples?.filter(isOwn) ?? [],
+  };
 }
 
 /** A frame in which nothing came: the last one's end and the last values. */

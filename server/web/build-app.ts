@@ -10,6 +10,7 @@ import { alarmRoutes } from './routes/alarm-routes.ts';
 import { commandRoutes } from './routes/command-routes.ts';
 import { exportRoute } from './routes/export-route.ts';
 import { healthRoute } from './routes/health-route.ts';
+import { figureRoutes } from './routes/figure-routes.ts';
 import { historyRoutes } from './routes/history-routes.ts';
 import { plantRoutes } from './routes/plant-routes.ts';
 import { recordRoutes } from './routes/record-routes.ts';
@@ -22,6 +23,7 @@ const BODY_BYTES_MAX = 65_536;
 const REQUEST_MS_MAX = 30_000;
 const ROUTES = [
   plantRoutes,
+  figureRoutes,
   historyRoutes,
   stretchRoutes,
   exportRoute,

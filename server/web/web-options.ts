@@ -3,6 +3,7 @@ import type { PlantDescription } from '../contract/plant-description.ts';
 import type { UnitCode } from '../contract/unit-code.ts';
 import type { AlarmStudy } from '../ports/alarm-study.ts';
 import type { Clock } from '../ports/clock.ts';
+import type { FigureStudy } from '../ports/figure-study.ts';
 import type { CommandDesk } from '../ports/command-desk.ts';
 import type { ExportHistory } from '../ports/history-export.ts';
 import type { RecordStore } from '../ports/record-store.ts';
@@ -32,6 +33,7 @@ export interface WebOptions {
   readonly records: RecordStore;
   readonly desk: CommandDesk;
   readonly alarms: AlarmStudy;
+  readonly figures: FigureStudy;
   readonly clock: Clock;
   readonly log: FastifyBaseLogger;
 }

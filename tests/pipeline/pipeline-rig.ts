@@ -8,6 +8,7 @@ import type { Reading } from '#server/contract/reading.ts';
 import type { LineSetup } from '#server/line/line-setup.ts';
 import { Pipeline } from '#server/pipeline.ts';
 import { CommandQueue } from '#server/pipeline/command-queue.ts';
+import { FigureDesk } from '#server/pipeline/figure-desk.ts';
 import { Recorder } from '#server/pipeline/recorder.ts';
 import { shiftAt, type ShiftStart } from '#server/pipeline/shift-at.ts';
 import { resumedAlarms } from '#server/study/resumed-alarms.ts';
@@ -114,6 +115,7 @@ export async function pipelineRig(parts: RigParts = {}) {
     seriesOf,
     shiftAt: (nowMs) => shiftAt(shifts, 'America/Chicago', nowMs),
     commands,
+    figureDesk: new FigureDesk([line]),
     clock,
     recorder,
     records,

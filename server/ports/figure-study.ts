@@ -1,0 +1,10 @@
+import type { BalanceReport } from '../contract/balance-report.ts';
+import type { FigureProvenance } from '../contract/figure-provenance.ts';
+
+/** What can be asked of the figures beside their values. */
+export interface FigureStudy {
+  /** Why a figure is what it is, as of the newest tick; null for one that no line has, and before the first tick. */
+  explained(figure: string): FigureProvenance | null;
+  /** The newest balance of each line that has one. */
+  balances(): readonly BalanceReport[];
+}
