@@ -2,9 +2,12 @@ import type { AlarmCatalogue } from '../../server/contract/alarm-catalogue.ts';
 import type { AlarmMeasures, ShiftMeasures } from '../../server/contract/alarm-measures.ts';
 import type { AlarmTransition } from '../../server/contract/alarm-message.ts';
 import type { ReplayAnswer, ReplayRequest } from '../../server/contract/alarm-replay.ts';
+import type { BalanceReport } from '../../server/contract/balance-report.ts';
 import type { CommandRequest, CommandResult } from '../../server/contract/commands.ts';
+import type { FigureProvenance } from '../../server/contract/figure-provenance.ts';
 import type { ThinnedAnswer } from '../../server/contract/history-answer.ts';
 import type { Lot, Mark, Shift } from '../../server/contract/records.ts';
+import type { LagReport } from '../../server/contract/lag-report.ts';
 import type { Refusal } from '../../server/contract/refusal.ts';
 import type { BeforeAfterAnswer, MeasuredAnswer } from '../../server/contract/stretch-answer.ts';
 import type { PlantDescription } from '../../server/contract/plant-description.ts';
@@ -88,6 +91,18 @@ export function fetchShiftMeasures(
 
 export function journalExportAddress(fromMs: number, toMs: number): string {
   return `/api/alarms/journal/export?${rangeQuery(fromMs, toMs)}`;
+}
+
+export function fetchProvenance(figure: string, signal: AbortSignal): Promise<FigureProvenance> {
+  return getJson<FigureProvenance>(`/api/figures/${encodeURIComponent(figure)}/provenance`, signal);
+}
+
+export function fetchBalances(signal: AbortSignal): Promise<readonly BalanceReport[]> {
+  return getJson<readonly BalanceReport[]>('/api/balances', signal);
+}
+
+export function fetchLags(signal: AbortSignal): Promise<readonly LagReport[]> {
+  return getJson<readonly LagReport[]>('/api/lags', signal);
 }
 
 /** Rejects with a `RefusedError` when the proposal is refused, its message saying where and why. */

@@ -4,7 +4,9 @@ import { isUnacknowledged } from '../live/alarm-order.ts';
 import { useApp } from '../live/app-context.ts';
 import { useStore } from '../live/use-live.ts';
 import { AlarmsView } from '../views/alarms/alarms-view.tsx';
+import { BalanceView } from '../views/balance/balance-view.tsx';
 import { FieldView } from '../views/field/field-view.tsx';
+import { FigureView } from '../views/figure/figure-view.tsx';
 import { LineView } from '../views/line/line-view.tsx';
 import { TrendsView } from '../views/trends/trends-view.tsx';
 import { ActorPrompt } from './actor-prompt.tsx';
@@ -42,6 +44,8 @@ function Views() {
       <Route path="/trends" component={TrendsView} />
       <Route path="/alarms" component={AlarmsView} />
       <Route path="/field" component={FieldView} />
+      <Route path="/figure/:id" component={FigureView} />
+      <Route path="/balance/:line" component={BalanceView} />
       <Route>
         <p className="shell-lost">
           {texts.notFound} <Link href="/">{texts.notFoundBack}</Link>

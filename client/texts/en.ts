@@ -1,6 +1,7 @@
 import { wordsEn } from '../../server/contract/format/words-en.ts';
 import { trendsEn } from './en-trends.ts';
 import { alarmsEn } from './en-alarms.ts';
+import { figuresEn } from './en-figures.ts';
 
 /**
  * Every text of the pages in English. Another language is a file with the same shape. Sentences about quantities,
@@ -130,6 +131,8 @@ export const en = {
   },
 
   alarms: alarmsEn,
+
+  figures: figuresEn,
 
   trends: trendsEn,
 

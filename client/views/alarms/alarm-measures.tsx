@@ -6,8 +6,8 @@ import { fetchAlarmMeasures } from '../../live/plant-api.ts';
 import { MeasureLists } from './measure-lists.tsx';
 import { RangeChoice } from './range-choice.tsx';
 import { ShiftMeasuresTable } from './shift-measures.tsx';
-import { spanText } from './span-text.ts';
-import { useAnswer } from './use-answer.ts';
+import { spanText } from '../../live/span-text.ts';
+import { useAnswer } from '../../live/use-answer.ts';
 
 const HOUR_MS = 3_600_000;
 const RANGES = { hour8: 8, day: 24, week: 168, month: 720 } as const;
@@ -26,7 +26,7 @@ export function AlarmMeasuresPanel() {
     },
     [clock, range],
   );
-  const { answer, hasFailed } = useAnswer(ask);
+  const { answer, state } = useAnswer(ask);
   return (
     <section className="measures" aria-label={texts.alarms.tabs.measures}>
       <div className="alarms-head">
@@ -39,8 +39,8 @@ export function AlarmMeasuresPanel() {
         />
       </div>
       <p className="alarms-note soft">{words.about}</p>
-      {hasFailed && <p role="alert">{words.failed}</p>}
-      {answer === null && !hasFailed && <p className="alarms-note">{words.loading}</p>}
+      {state === 'failed' && <p role="alert">{words.failed}</p>}
+      {answer === null && state === 'asking' && <p className="alarms-note">{words.loading}</p>}
       {answer !== null && <Measures measures={answer} />}
       <ShiftMeasuresTable />
     </section>

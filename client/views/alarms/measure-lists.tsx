@@ -3,7 +3,7 @@ import { stampText } from '../../../server/contract/format/time-text.ts';
 import { useApp } from '../../live/app-context.ts';
 import { useNames, useTimeReader } from '../../live/use-live.ts';
 import { ruleNamer } from './rule-name.ts';
-import { useCatalogue } from './use-answer.ts';
+import { useCatalogue } from '../../live/use-catalogue.ts';
 
 interface ListProps {
   readonly measures: AlarmMeasures;

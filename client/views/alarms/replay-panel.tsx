@@ -8,7 +8,7 @@ import { RangeChoice } from './range-choice.tsx';
 import { ReplayResult } from './replay-result.tsx';
 import { ruleNamer } from './rule-name.ts';
 import { proposalFor } from './rule-yaml.ts';
-import { useCatalogue } from './use-answer.ts';
+import { useCatalogue } from '../../live/use-catalogue.ts';
 
 const HOUR_MS = 3_600_000;
 const RANGES = { hour2: 2, hour8: 8, day: 24, week: 168 } as const;

@@ -5,15 +5,15 @@ import { alarmText } from '../../../server/contract/format/alarm-text.ts';
 import { useApp } from '../../live/app-context.ts';
 import { useNames, useReader } from '../../live/use-live.ts';
 import { PriorityBar } from '../../parts/priority-bar.tsx';
-import { spanText } from './span-text.ts';
-import { useCatalogue } from './use-answer.ts';
+import { spanText } from '../../live/span-text.ts';
+import { useCatalogue } from '../../live/use-catalogue.ts';
 
 /** What the chosen alarm means and what to do about it, in the plant's own words. */
 export function ResponseCardPanel({ alarm }: { readonly alarm: AlarmMessage | null }) {
   const words = useApp().texts.alarms.card;
-  const { answer, hasFailed } = useCatalogue();
+  const { answer, state } = useCatalogue();
   if (alarm === null) return <p className="alarms-note">{words.choose}</p>;
-  if (hasFailed) return <p className="alarms-note">{words.failed}</p>;
+  if (state === 'failed') return <p className="alarms-note">{words.failed}</p>;
   if (answer === null) return null;
   return <Card alarm={alarm} catalogue={answer} />;
 }

@@ -4,7 +4,7 @@ import { stampText } from '../../../server/contract/format/time-text.ts';
 import { useApp } from '../../live/app-context.ts';
 import { fetchShiftMeasures } from '../../live/plant-api.ts';
 import { useTimeReader } from '../../live/use-live.ts';
-import { useAnswer } from './use-answer.ts';
+import { useAnswer } from '../../live/use-answer.ts';
 
 const WEEK_MS = 7 * 86_400_000;
 

@@ -1,3 +1,4 @@
+import { Link } from 'wouter';
 import type { FigureDescription, FigureMessage } from '../../../server/contract/figure-message.ts';
 import { bandPlace, bandText, deviationText, targetText } from '../../../server/contract/format/band-text.ts';
 import { quantityText, type Reader } from '../../../server/contract/format/quantity-text.ts';
@@ -9,6 +10,7 @@ import { useFigure, useLot, useNames, useReader, useStore } from '../../live/use
 import { PriorityBar } from '../../parts/priority-bar.tsx';
 import { Sparkline } from '../../parts/sparkline.tsx';
 import { FigureValue } from '../../parts/figure-value.tsx';
+import { amountText } from '../figure/amount-text.ts';
 import './figure-card.css';
 
 interface FigureCardProps {
@@ -29,7 +31,11 @@ export function FigureCard({ figure, columns }: FigureCardProps) {
     <article className={`panel figure-card${priority}`} data-figure={figure.id} data-kind={figure.kind}>
       {alarm !== undefined && <PriorityBar priority={alarm.priority} />}
       <div className="figure-card-head">
-        <h2 className="figure-card-title">{title}</h2>
+        <h2 className="figure-card-title">
+          <Link href={`/figure/${figure.id}`} title={texts.figures.why}>
+            {title}
+          </Link>
+        </h2>
         {alarm !== undefined && (
           <span className="figure-card-word">
             {texts.line.alarmOf(reader.words.priority[alarm.priority])}
@@ -38,6 +44,7 @@ export function FigureCard({ figure, columns }: FigureCardProps) {
       </div>
       <p className="figure-card-value">
         <FigureValue figure={figure} {...(planned === '' ? {} : { unitText: planned })} />
+        <Sureness figure={figure} message={message} reader={reader} />
       </p>
       <p className="figure-card-facts">
         <Facts figure={figure} message={message} reader={reader} />
@@ -51,6 +58,14 @@ interface FactsProps {
   readonly figure: FigureDescription;
   readonly message: FigureMessage | undefined;
   readonly reader: Reader;
+}
+
+/** How sure the number is, small beside it. */
+function Sureness({ figure, message, reader }: FactsProps) {
+  const { texts } = useApp();
+  if (message?.value == null || message.uncertainty === null) return null;
+  const amount = amountText({ value: message.uncertainty, unit: figure.unit }, reader);
+  return <span className="figure-card-sure">{texts.figures.plusMinus(amount)}</span>;
 }
 
 /** Target and deviation, band, or the whole reason why there is no number. */

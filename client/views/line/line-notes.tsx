@@ -1,3 +1,4 @@
+import { Link } from 'wouter';
 import type { LineGraph } from '../../../server/contract/line-graph.ts';
 import { quantityText } from '../../../server/contract/format/quantity-text.ts';
 import { minuteText } from '../../../server/contract/format/time-text.ts';
@@ -28,7 +29,12 @@ export function LineNotes({ graph, figures }: LineNotesProps) {
     flows.gaps.some(({ certainty }) => certainty === 'assumed') ? words.assumed : '',
     ...(isLive ? [arrival, closure] : []),
   ];
-  return <p className="line-notes">{notes.filter(Boolean).map((note) => `${note}. `)}</p>;
+  return (
+    <p className="line-notes">
+      {notes.filter(Boolean).map((note) => `${note}. `)}
+      <Link href={`/balance/${graph.id}`}>{texts.figures.balance.link}</Link>
+    </p>
+  );
 }
 
 function useArrival(graph: LineGraph, figures: LineFigures): string {

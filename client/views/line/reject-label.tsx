@@ -1,3 +1,4 @@
+import { Link } from 'wouter';
 import type { FigureDescription } from '../../../server/contract/figure-message.ts';
 import { bandPlace, bandText } from '../../../server/contract/format/band-text.ts';
 import type { Machine, Stream } from '../../../server/contract/line-graph.ts';
@@ -58,7 +59,9 @@ export function RejectFacts({ reject }: { readonly reject: RejectShown }) {
   return (
     <span className={`reject-facts${alarm === undefined ? '' : ` priority-${alarm.priority}`}`}>
       <span>
-        {name}
+        <Link className="reject-name" href={`/figure/${figure.id}`} title={texts.figures.why}>
+          {name}
+        </Link>
         {figure.kind === 'reject-ratio' && (
           <span className="unseen"> {texts.line.ofOwnFeed(reject.machine.name)}</span>
         )}
