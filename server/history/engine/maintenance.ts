@@ -52,7 +52,10 @@ export function openMaintenance(parts: MaintenanceParts): Maintenance {
     settle() {
       const isBusy = step(true);
       // All is in its place: the disk gets back what the commits on the way took.
-      if (!isBusy) file.first('PRAGMA wal_checkpoint(TRUNCATE)');
+      if (!isBusy) {
+        file.first('PRAGMA wal_checkpoint(TRUNCATE)');
+        reach('checkpoint-done');
+      }
       return isBusy;
     },
     isOverfull: () => pending.total() > OVERFULL_ABOVE_SAMPLES && tickMs() >= pausedUntilMs,

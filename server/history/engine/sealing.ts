@@ -3,6 +3,7 @@ import { joinedSamples, mergedSamples, samplesBetween, type Samples } from '../s
 import {
   blockStart,
   levelOf,
+  LONGEST_LEVEL,
   MINUTE_MS,
   minuteOf,
   MOST_SAMPLES_PER_CHUNK,
@@ -27,7 +28,8 @@ export function* sealedBlocks(chunks: ChunkTable, series: SeriesId, samples: Sam
   let rest = samples;
   while (rest.timeMs.length > 0) {
     const minute = minuteOf(rest.timeMs[0] ?? 0);
-    const block = blockFor(chunks, series, minute);
+    const lastMinute = minuteOf(rest.timeMs[rest.timeMs.length - 1] ?? 0);
+    const block = completeBlock(chunks, { series, minute, lastMinute }) ?? blockFor(chunks, series, minute);
     const endMs = (block.minute + spanOf(block.level)) * MINUTE_MS;
     writeBlock(chunks, block, samplesBetween(rest, 0, endMs));
     rest = samplesBetween(rest, endMs, Infinity);
@@ -43,6 +45,25 @@ export function writeSplit(chunks: ChunkTable, block: Block, samples: Samples): 
     return;
   }
   for (const [part, child] of partsOf(block, samples)) writeSplit(chunks, child, part);
+}
+
+/** In a backfill whole hours and days come at once: they need not be sealed by ten minutes, and merged later. */
+function completeBlock(
+  chunks: ChunkTable,
+  {
+    series,
+    minute,
+    lastMinute,
+  }: { readonly series: SeriesId; readonly minute: number; readonly lastMinute: number },
+): Block | null {
+  for (let level = LONGEST_LEVEL; level > SEALING_LEVEL; level--) {
+    const spanMinutes = spanOf(level);
+    const start = blockStart(minute, spanMinutes);
+    const isComplete = start + spanMinutes <= lastMinute;
+    if (isComplete && chunks.between(series, start, start + spanMinutes).length === 0)
+      return { series, level, minute: start };
+  }
+  return null;
 }
 
 /** The chunk that covers the minute already, if it is longer than those that sealing begins with. */
