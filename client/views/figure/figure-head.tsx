@@ -1,3 +1,4 @@
+import { useMemo } from 'react';
 import type { FigureDescription } from '../../../server/contract/figure-message.ts';
 import { bandText, targetText } from '../../../server/contract/format/band-text.ts';
 import { numberText } from '../../../server/contract/format/number-text.ts';
@@ -14,7 +15,7 @@ export function FigureHead({ figure }: { readonly figure: FigureDescription }) {
   const words = texts.figures;
   const reader = useReader(figure.line);
   const time = useTimeReader();
-  useWatch(useWish(figure.id));
+  useWatch(useMemo(() => ({ figures: [figure.id], tags: [], alarms: false }), [figure.id]));
   const message = useFigure(figure.id);
   if (message === undefined) return <p className="soft">{texts.waiting}</p>;
   const { uncertainty, coveredRatio, band } = message;
@@ -42,8 +43,4 @@ export function FigureHead({ figure }: { readonly figure: FigureDescription }) {
       <p className="soft">{facts.filter(Boolean).join(' · ')}</p>
     </div>
   );
-}
-
-function useWish(id: string) {
-  return { figures: [id], tags: [], alarms: false };
 }
