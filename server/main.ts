@@ -26,6 +26,7 @@ import { refuseWrongRetention } from './pipeline/refuse-wrong-retention.ts';
 import { refuseWrongRules } from './pipeline/refuse-wrong-rules.ts';
 import { renameSeries } from './pipeline/rename-series.ts';
 import { seriesDefinitions } from './pipeline/series-definitions.ts';
+import { seriesLookUp } from './pipeline/series-look-up.ts';
 import { serverArguments, type ServerArguments } from './pipeline/server-arguments.ts';
 import { shiftAt } from './pipeline/shift-at.ts';
 import { systemClock } from './pipeline/system-clock.ts';
@@ -62,7 +63,8 @@ async function main(): Promise<void> {
   const isHere = ({ line }: { line: string }) => config.lines.some(({ id }) => id === line);
   refuseLostCrops(config.crops, running.filter(isHere));
   await renameSeries(stores.samples, config.renamed);
-  const seriesOf = await stores.samples.register(seriesDefinitions(config, figures), systemClock.nowMs());
+  const definitions = seriesDefinitions(config, figures);
+  const seriesOf = await stores.samples.register(definitions, systemClock.nowMs());
   const house: House = {
     ...{ options, config, ...stores, lines, figures, seriesOf },
     commands: new CommandQueue(),
@@ -77,7 +79,7 @@ async function main(): Promise<void> {
     samples: stores.samples,
     exportHistory: (request, signal) => historyExport(stores.samples, request, signal),
     stretches: stretchReports(stores.samples),
-    seriesOf: seriesLookUp(house),
+    seriesOf: await seriesLookUp(stores.samples, definitions, seriesOf),
     records: stores.records,
     desk: house.commands,
     figures: house.figureDesk,
@@ -215,16 +217,6 @@ function lineSetupOf(graph: PlantConfig['lines'][number], config: PlantConfig) {
     throw new RangeError(`CONFIG_REFERENCE lines.${graph.id}: got no settings, expected some`);
   const endpointOf = new Map(config.addresses.map(({ tag, endpoint }) => [tag, endpoint]));
   return lineSetup({ graph, settings, crops: config.crops, tags: config.tags, endpointOf });
-}
-
-function seriesLookUp({ config, figures, seriesOf }: House) {
-  const known = new Map(
-    seriesDefinitions(config, figures).flatMap(({ name, unit, interpolation }) => {
-      const series = seriesOf.get(name);
-      return series === undefined ? [] : [[name, { series, unit, interpolation }] as const];
-    }),
-  );
-  return (name: string) => known.get(name);
 }
 
 function plantDescription(config: PlantConfig, figures: readonly FigureDescription[]) {

@@ -2,6 +2,16 @@ import { Type, type Static } from 'typebox';
 import { nullable } from './nullable.ts';
 import { UnitCodeSchema } from './unit-code.ts';
 
+const UnitFromProperty = {
+  unitFromMs: Type.Optional(
+    Type.Number({
+      description:
+        'Only where the series was in another unit before: from when on it is in this one. Earlier values are ' +
+        'left out here; the export has them, each in its unit',
+    }),
+  ),
+};
+
 const column = Type.Array(nullable(Type.Number()));
 
 /**
@@ -12,6 +22,7 @@ export const ThinnedSeriesSchema = Type.Object(
   {
     series: Type.String(),
     unit: UnitCodeSchema,
+    ...UnitFromProperty,
     interpolation: Type.Enum(['step', 'linear']),
     /** Start of each bucket; the last bucket ends at `toMs`. */
     timeMs: Type.Array(Type.Number()),
@@ -42,6 +53,7 @@ export const RawSeriesSchema = Type.Object(
   {
     series: Type.String(),
     unit: UnitCodeSchema,
+    ...UnitFromProperty,
     interpolation: Type.Enum(['step', 'linear']),
     timeMs: Type.Array(Type.Number()),
     value: column,

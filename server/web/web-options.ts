@@ -15,6 +15,8 @@ export interface KeptSeries {
   readonly series: SeriesId;
   readonly unit: UnitCode;
   readonly interpolation: 'step' | 'linear';
+  /** Where it was kept in another unit before: from when on it is in this one. */
+  readonly unitFromMs?: number;
 }
 
 /** What the web needs of the house. */

@@ -193,6 +193,29 @@ describe('GET /api/history/raw', () => {
   });
 });
 
+describe('a series that was kept in another unit before', () => {
+  it('is answered without the values of that time, and says from when on it has its unit', async () => {
+    const { samples, idOf } = await kept({ [FLOW]: [10, 20, 30_000, 40_000] });
+    const seriesOf = () =>
+      ({ series: idOf(FLOW), unit: 'kg/h', interpolation: 'linear', unitFromMs: 2000 }) as const;
+    const app = await appOf(webHouse({ samples, seriesOf }));
+    const thinned = await ask(app, `/api/history/thinned?series=${FLOW}&fromMs=0&toMs=4000&buckets=4`);
+    expect(Check(ThinnedAnswerSchema, thinned.body)).toBe(true);
+    const [series] = (thinned.body as ThinnedAnswer).series;
+    expect(series).toMatchObject({
+      unitFromMs: 2000,
+      max: [null, null, 30_000, 40_000],
+      count: [1, 1, 1, 1],
+    });
+    expect(series?.coveredRatio.slice(0, 2)).toEqual([0, 0]);
+    const raw = await ask(app, `/api/history/raw?series=${FLOW}&fromMs=0&toMs=4000`);
+    expect(Check(RawAnswerSchema, raw.body)).toBe(true);
+    expect((raw.body as RawAnswer).series[0]?.value).toEqual([null, null, 30_000, 40_000]);
+    const before = await ask(app, `/api/history/value-at?series=${FLOW}&timeMs=1999`);
+    expect(before.body).toEqual({ timeMs: 1999, values: [] });
+  });
+});
+
 describe('GET /api/history/value-at', () => {
   it('answers the newest sample at or before the instant, and leaves out a series that had none', async () => {
     const app = await appWith({ [FLOW]: [10, 20, 30], [RUNNING]: [] });

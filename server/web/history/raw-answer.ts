@@ -2,6 +2,7 @@ import type { RawAnswer, RawSeries } from '../../contract/history-answer.ts';
 import type { RawColumns, SampleStore } from '../../ports/sample-store.ts';
 import type { NamedSeries } from './known-series.ts';
 import { nullableColumn, numberColumn } from './number-columns.ts';
+import { inItsUnit, namedInAnswer } from './one-unit.ts';
 
 /** In one answer, all series together: some five megabytes of text. */
 export const SAMPLES_MAX = 100_000;
@@ -68,13 +69,13 @@ function before(toMs: number): (piece: RawColumns) => RawColumns {
   };
 }
 
-function rawSeries({ name, unit, interpolation }: NamedSeries, pieces: readonly RawColumns[]): RawSeries {
+function rawSeries(named: NamedSeries, pieces: readonly RawColumns[]): RawSeries {
+  const timeMs = numberColumn(pieces.map((piece) => piece.timeMs));
+  const value = nullableColumn(pieces.map((piece) => piece.value));
   return {
-    series: name,
-    unit,
-    interpolation,
-    timeMs: numberColumn(pieces.map(({ timeMs }) => timeMs)),
-    value: nullableColumn(pieces.map(({ value }) => value)),
+    ...namedInAnswer(named),
+    timeMs,
+    value: inItsUnit(named, timeMs, { column: value, else: null }),
     status: numberColumn(pieces.map(({ status }) => status)),
     reason: numberColumn(pieces.map(({ reason }) => reason)),
   };

@@ -2,6 +2,7 @@ import type { ThinnedAnswer, ThinnedSeries } from '../../contract/history-answer
 import type { SampleStore, SeriesId, ThinnedColumns } from '../../ports/sample-store.ts';
 import type { NamedSeries } from './known-series.ts';
 import { nullableColumn, numberColumn } from './number-columns.ts';
+import { inItsUnit, namedInAnswer } from './one-unit.ts';
 
 export interface ThinnedQuestion {
   readonly series: readonly NamedSeries[];
@@ -32,24 +33,22 @@ export async function thinnedAnswer(
   };
 }
 
-function thinnedSeries(
-  { name, unit, interpolation }: NamedSeries,
-  pieces: readonly ThinnedColumns[],
-): ThinnedSeries {
+function thinnedSeries(named: NamedSeries, pieces: readonly ThinnedColumns[]): ThinnedSeries {
+  const timeMs = numberColumn(pieces.map((piece) => piece.timeMs));
   const column = (key: 'first' | 'last' | 'min' | 'max' | 'mean') =>
-    nullableColumn(pieces.map((piece) => piece[key]));
+    inItsUnit(named, timeMs, { column: nullableColumn(pieces.map((piece) => piece[key])), else: null });
+  const shares = (key: 'coveredRatio' | 'uncertainRatio') =>
+    inItsUnit(named, timeMs, { column: numberColumn(pieces.map((piece) => piece[key])), else: 0 });
   return {
-    series: name,
-    unit,
-    interpolation,
-    timeMs: numberColumn(pieces.map(({ timeMs }) => timeMs)),
+    ...namedInAnswer(named),
+    timeMs,
     first: column('first'),
     last: column('last'),
     min: column('min'),
     max: column('max'),
     mean: column('mean'),
     count: numberColumn(pieces.map(({ count }) => count)),
-    coveredRatio: numberColumn(pieces.map(({ coveredRatio }) => coveredRatio)),
-    uncertainRatio: numberColumn(pieces.map(({ uncertainRatio }) => uncertainRatio)),
+    coveredRatio: shares('coveredRatio'),
+    uncertainRatio: shares('uncertainRatio'),
   };
 }

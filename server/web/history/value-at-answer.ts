@@ -13,9 +13,9 @@ export async function valueAtAnswer(
     timeMs,
   );
   const bySeries = new Map(found.map((sample) => [sample.series, sample]));
-  const values = series.flatMap(({ name, unit, series: id }) => {
+  const values = series.flatMap(({ name, unit, unitFromMs, series: id }) => {
     const sample = bySeries.get(id);
-    if (sample === undefined) return [];
+    if (sample === undefined || sample.timeMs < (unitFromMs ?? -Infinity)) return [];
     const { timeMs: sampledMs, value, status, reason } = sample;
     return {
       series: name,
