@@ -69,7 +69,7 @@ function checkSubjects(rule: AlarmRule, known: KnownThings, complain: Complain):
   const unit = unitOf(rule.subject, known);
   if (unit === undefined) complain(reference(`${at}.subject`, rule.subject, 'a tag or figure of the plant'));
   else checkUnit(rule, unit, complain);
-  const isOfFigure = rule.kind === 'deviation' || rule.kind === 'drift';
+  const isOfFigure = rule.kind === 'deviation' || (rule.kind === 'drift' && rule.center === 'target');
   if (unit !== undefined && isOfFigure && !known.figures.has(rule.subject)) {
     complain(reference(`${at}.subject`, rule.subject, 'a figure, because tags have no band and no target'));
   }

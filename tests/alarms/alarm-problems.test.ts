@@ -22,6 +22,17 @@ describe('alarmProblems', () => {
     expect(textsOf(hotRule(), doseRule(), stopRule('destoner'))).toEqual([]);
   });
 
+  it('lets a tag be watched for drift from where it was, but not from a target, which it has not', () => {
+    const { card, line, machine } = hotRule();
+    const about = { id: 'a.dryer.drift', card, line, machine, subject: TEMPERATURE, unit: 'degC' } as const;
+    const chart = { kind: 'ewma', weight: 0.2, width: 3 } as const;
+    const how = { kind: 'drift', chart, sampleMs: 1000, learnSamples: 20, deviationMin: 0.1 } as const;
+    expect(textsOf({ ...about, ...how, center: 'learned' })).toEqual([]);
+    expect(textsOf({ ...about, ...how, center: 'target' })).toEqual([
+      'CONFIG_REFERENCE rules.a.dryer.drift.subject: got a.dryer.air-temperature, expected a figure, because tags have no band and no target; mend it; server not started',
+    ]);
+  });
+
   it.each<[string, AlarmRule, string]>([
     [
       'an unknown subject',
