@@ -56,6 +56,7 @@ function linesOf({ cost, proposed, inForce, ...answer }: ReplayAnswer): readonly
     row('all', inForce.annunciations, proposed.annunciations),
     row('most in ten minutes', inForce.tenMinutesMax, proposed.tenMinutesMax),
     '',
+    ...proposed.stoodBefore.map((alarm) => `${alarm} stood already when the time began.`),
     ...answer.withoutHistory.map(
       (name) => `${name} has no history in this time: what rests on it is not judged.`,
     ),

@@ -39,6 +39,8 @@ const OccurrenceSchema = Type.Object({
 
 const ReplayedSchema = Type.Object({
   annunciations: Type.Integer(),
+  /** Alarms whose condition was there already when the time began; they asked before it. */
+  stoodBefore: Type.Array(Type.String()),
   /** Most in any ten minutes. */
   tenMinutesMax: Type.Integer(),
   /** In ascending time, at most REPLAY_LISTED_MAX. */

@@ -13,6 +13,7 @@ export function replayedIn(transitions: readonly AlarmTransition[], range: TimeR
   const clearedMs = clearingsOf(inTime);
   return {
     annunciations: asked.length,
+    stoodBefore: standingAt(transitions, range.fromMs),
     tenMinutesMax: alarmMetrics(inTime, [], range).tenMinutesMax,
     occurrences: asked.slice(0, REPLAY_LISTED_MAX).map((annunciation) => ({
       alarm: annunciation.alarm,
@@ -42,6 +43,14 @@ export function costOf(
   return rules
     .map((alarm) => ({ alarm, inForce: inForce.get(alarm) ?? 0, proposed: proposed.get(alarm) ?? 0 }))
     .sort((a, b) => b.proposed - a.proposed || b.inForce - a.inForce || (a.alarm < b.alarm ? -1 : 1));
+}
+
+/** Nobody acknowledges in a replay, so what stands is unacknowledged. */
+function standingAt(transitions: readonly AlarmTransition[], timeMs: number): string[] {
+  const last = new Map<string, AlarmTransition['to']>();
+  for (const transition of transitions)
+    if (transition.timeMs < timeMs) last.set(transition.alarm, transition.to);
+  return [...last].filter(([, to]) => to === 'unacknowledged').map(([alarm]) => alarm);
 }
 
 /** When the condition of each annunciation was gone: the first line of its alarm that leads to a returned state. */

@@ -106,8 +106,12 @@ describe('a replay', () => {
 
   it('counts in its own time only what began in it, though it looks further back', async () => {
     const { replay } = await watched();
-    const { cost } = await replay(`rules: [{ id: ${OVERFED} }]`, { fromMs: after(65), toMs: after(302) });
+    const { cost, proposed } = await replay(`rules: [{ id: ${OVERFED} }]`, {
+      fromMs: after(65),
+      toMs: after(302),
+    });
     expect(cost).toEqual([{ alarm: OVERFED, inForce: 0, proposed: 0 }]);
+    expect(proposed.stoodBefore).toEqual([OVERFED]);
   });
 
   it('says which tags it knows nothing of, and raises nothing from them', async () => {

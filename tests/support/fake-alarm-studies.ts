@@ -107,7 +107,7 @@ function fakeReplay({ fromMs, toMs, proposal }: ReplayRequest): ReplayAnswer | s
     by: null,
     params: {},
   };
-  const none = { annunciations: 0, tenMinutesMax: 0, occurrences: [], isCut: false };
+  const none = { annunciations: 0, stoodBefore: [], tenMinutesMax: 0, occurrences: [], isCut: false };
   return {
     fromMs,
     toMs,
@@ -118,6 +118,7 @@ function fakeReplay({ fromMs, toMs, proposal }: ReplayRequest): ReplayAnswer | s
     inForce: {
       ...none,
       annunciations: 1,
+      stoodBefore: [],
       tenMinutesMax: 1,
       occurrences: [{ alarm: STOPPED, annunciation, clearedMs: toMs - HOUR_MS / 2 }],
     },

@@ -223,7 +223,7 @@ describe('POST /api/alarms/replay', () => {
 
   it('answers what the rules would have done, and what it knows nothing of', async () => {
     const { status, body } = await replay({ ...range, proposal: 'without: [s.pit.overfed]' });
-    const nothing = { annunciations: 0, tenMinutesMax: 0, occurrences: [], isCut: false };
+    const nothing = { annunciations: 0, stoodBefore: [], tenMinutesMax: 0, occurrences: [], isCut: false };
     expect(status).toBe(200);
     expect(body).toEqual({
       ...range,
