@@ -82,7 +82,7 @@ function deviationOf({ learnt, signals }: JudgedMachine, plan: SignalPlan): read
   // Nothing is forecast from a slope that may be chance, nor from one that leads away from the limit, nor after a step.
   const isGrowing = slope !== null && course !== 'step' && slope.middle > 0 === (direction === 'high');
   const due =
-    limit === null || !isGrowing ? null : dueTime({ blocks: around, sinceMs, limit, deviation, widening });
+    limit === null || !isGrowing ? null : dueTime({ blocks: since, sinceMs, limit, deviation, widening });
   const { residual, signal } = plan;
   return [
     {

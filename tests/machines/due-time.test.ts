@@ -3,12 +3,12 @@ import { dueTime } from '#server/machines/due-time.ts';
 import { randomStream } from '#simulator/physics/random.ts';
 import { DAY_MS } from './machine-points.ts';
 
-/** Blocks of four days of health and `days` days of decline, seven a day. */
+/** Blocks since the onset was noticed, a day after it began, seven a day. */
 function blocks(days: number, shape: (day: number) => number, seed = 5) {
   const random = randomStream(seed, 'due');
-  return Array.from({ length: Math.round((days + 4) * 7) }, (_, i) => {
-    const day = i / 7 - 4;
-    return { timeMs: day * DAY_MS, value: (day <= 0 ? 0 : shape(day)) + 0.005 * random.normal() };
+  return Array.from({ length: Math.round((days - 1) * 7) }, (_, i) => {
+    const day = 1 + i / 7;
+    return { timeMs: day * DAY_MS, value: shape(day) + 0.005 * random.normal() };
   });
 }
 
