@@ -101,6 +101,37 @@ describe('driftReach', () => {
   });
 });
 
+describe('run lengths of the charts as the rules run them, over 10,000 runs of independent values', () => {
+  const RUNS = 10_000;
+
+  /** The mean number of values until the chart signals; it begins at its center (zero-state). */
+  function runLength(kind: DriftRule['chart'], shift: number): number {
+    const rule = driftRule({ chart: kind });
+    const draw = normals(SEED);
+    let values = 0;
+    for (let count = 0; count < RUNS; count += 1) {
+      let chart: DriftChart = { ...watching(0, 1), nextMs: -Infinity };
+      for (let reach = 0; reach <= 1; values += 1) {
+        chart = chartAfter(chart, { timeMs: values * MINUTE, value: draw() + shift, target: null }, rule);
+        const { up, down } = driftReach(chart, rule) ?? { up: 0, down: 0 };
+        reach = Math.max(up, down);
+      }
+    }
+    return values / RUNS;
+  }
+
+  // EWMA: Lucas & Saccucci, Technometrics 32 (1990) 1. CUSUM: NIST/SEMATECH e-Handbook 6.3.2.3.1 and Montgomery.
+  // The long run lengths without a shift (500 and 465) are measured by `npm run bench -- alarms`.
+  it.each<[DriftRule['chart'], number, number]>([
+    [{ kind: 'ewma', weight: 0.2, width: 2.962 }, 1, 10.5],
+    [{ kind: 'ewma', weight: 0.1, width: 2.814 }, 0.5, 31.3],
+    [{ kind: 'cusum', allowance: 0.5, decision: 5 }, 1, 10.4],
+    [{ kind: 'cusum', allowance: 0.5, decision: 4 }, 0, 168],
+  ])('meet the published %o with a shift of %d: %d, within 5 per cent', (kind, shift, printed) => {
+    expect(Math.abs(runLength(kind, shift) / printed - 1)).toBeLessThan(0.05);
+  });
+});
+
 describe('rules on drift', () => {
   const rule = driftRule({ chart: { kind: 'ewma', weight: 0.2, width: 2.962 } });
 
@@ -176,9 +207,13 @@ describe('rules on drift', () => {
 
 /** A first-order autoregressive series of likeness 0.6, from a seeded generator. */
 function correlated(seed: number, length: number): readonly number[] {
-  let state = (seed % 2_147_483_646) + 1;
-  const uniform = () => (state = (state * 16_807) % 2_147_483_647) / 2_147_483_647;
-  const normal = () => Math.sqrt(-2 * Math.log(uniform())) * Math.cos(2 * Math.PI * uniform());
+  const normal = normals(seed);
   let value = normal();
   return Array.from({ length }, () => (value = 0.6 * value + 0.8 * normal()));
+}
+
+function normals(seed: number): () => number {
+  let state = (seed % 2_147_483_646) + 1;
+  const uniform = () => (state = (state * 16_807) % 2_147_483_647) / 2_147_483_647;
+  return () => Math.sqrt(-2 * Math.log(uniform())) * Math.cos(2 * Math.PI * uniform());
 }

@@ -49,6 +49,17 @@ describe('the first of 200 seeded cascades over all machines and fans', () => {
     expect(tally({ samplingMs: 0, resolutionMs: 40 }).single).toBe(CASCADES);
   });
 
+  it('is a single right name in all 200 when contacts are polled every 1 s and the controller has a latch', () => {
+    let right = 0;
+    for (let seed = 1; seed <= CASCADES; seed += 1) {
+      const first = STOPPABLE[seed % STOPPABLE.length] ?? 'Destoner';
+      const sampling = { samplingMs: 1000, resolutionMs: 1040, latched: ruleOf(first) };
+      const { named } = toldOf(config, cascadeOf(seed, first), sampling);
+      if (named.length === 1 && named[0] === ruleOf(first)) right += 1;
+    }
+    expect(right).toBe(CASCADES);
+  });
+
   it('asks once for each cascade', () => {
     expect(tally({ samplingMs: 0, resolutionMs: 40 }).annunciations).toBe(CASCADES);
   });

@@ -16,7 +16,11 @@ import { contactNodeOf, DRIVES, PUMPS } from '#simulator/logic/sequence.ts';
 export interface Sampling {
   readonly samplingMs: number;
   readonly resolutionMs: number;
+  /** The rule that the controller's own first-out latch names; left out where it has none. */
+  readonly latched?: string;
 }
+
+const LATCH_TAG = 'a.line.first-out';
 
 /** Every drive of the plant whose stop is an alarm, on the route of the lot. */
 export const STOPPABLE = DRIVES.filter(
@@ -41,9 +45,12 @@ export function toldOf(config: PlantConfig, changes: readonly ContactChange[], s
   const firstStop = config.alarms.firstStop.map((entry) => ({
     ...entry,
     resolutionMs: sampling.resolutionMs,
+    ...(sampling.latched === undefined
+      ? {}
+      : { latch: { tag: LATCH_TAG, rules: { '1': sampling.latched } } }),
   }));
   const setup = alarmSetup({ ...config.alarms, firstStop }, config.lines);
-  const readings = readingsOf(config, changes, sampling);
+  const readings = [...readingsOf(config, changes, sampling), ...latchReadings(changes, sampling)];
   const latest = new Map<string, Reading>();
   let state = alarmStateAtStart(setup);
   let annunciations = 0;
@@ -62,6 +69,17 @@ export function toldOf(config: PlantConfig, changes: readonly ContactChange[], s
     candidates === undefined ? [id] : candidates.map((machine) => `a.${machine}.stopped`),
   );
   return { named: named.sort(), annunciations };
+}
+
+/** A latch is read like any other tag: within the sampling interval after the stop. */
+function latchReadings(
+  changes: readonly ContactChange[],
+  { latched, samplingMs }: Sampling,
+): readonly Reading[] {
+  const [first] = changes;
+  if (latched === undefined || first === undefined) return [];
+  const sourceTimeMs = first.timeMs + samplingMs;
+  return [{ tag: LATCH_TAG, sourceTimeMs, arrivalMs: sourceTimeMs, value: 1, quality: 'good' }];
 }
 
 /** All contacts closed and seed flowing; then the changes, each seen when its tag is next sampled. */

@@ -78,7 +78,7 @@ sayCharts(lengths, clean, size.lengths);
 
 const delays = outcomes.flatMap((outcome) => outcome.delays);
 const ratio = (of: OnDelays) => medianOf(delays.map((delay) => ratioOf(delay, of)));
-const [ownTimes, quarter, second] = stops;
+const [ownTimes, latch, quarter, second] = stops;
 say(
   JSON.stringify({
     firstStopRightOf200: isSmall ? null : (ownTimes?.right ?? null),
@@ -90,6 +90,7 @@ say(
     medianDelayRatioToFixedWithoutOnDelay: ratio('none'),
     fixedAnnunciationsPer8h: rates['starting-values'],
     fixedWithoutOnDelayAnnunciationsPer8h: rates.none,
+    firstStopRightWithLatch: latch?.right ?? null,
     firstStopRightOrAmongAt250Ms: quarter === undefined ? null : quarter.right + quarter.among,
     firstStopFalseSingleAt1s: second?.wrongSingle ?? null,
     tick10kCpuMs: ticks.cpuMs,
