@@ -3,13 +3,12 @@
  * writes readings and figures to a file or, without `--out`, to the standard output; also while the server records.
  * A name that ends in `*` stands for all that begin so.
  */
-import { createWriteStream } from 'node:fs';
 import { join } from 'node:path';
-import { pipeline } from 'node:stream/promises';
 import { EXPORT_FORMATS } from '../contract/export-format.ts';
 import { historyExport } from '../history/export/history-export.ts';
 import { openSampleStore } from '../history/open-sample-store.ts';
-import { instant, invalid, runCommand } from './run-command.ts';
+import { instant, invalid, runCommand, say } from './run-command.ts';
+import { toFile, toStandardOutput } from './written-whole.ts';
 
 const OPTIONS = {
   data: 'data',
@@ -30,7 +29,8 @@ await runCommand(OPTIONS, async (options) => {
   try {
     const request = { format, names, fromMs, toMs };
     const { body } = await historyExport(store, request, new AbortController().signal);
-    await pipeline(body, options.out === '-' ? process.stdout : createWriteStream(options.out));
+    if (options.out === '-') await toStandardOutput(body);
+    else say(`${options.out}: ${await toFile(body, options.out)} bytes.`);
   } finally {
     await store.close();
   }
