@@ -86,6 +86,8 @@ export const StreamSchema = Type.Object(
     transportMs: Type.Number(),
     /** By how much `transportMs` may be wrong either way; absent where nobody has said. */
     transportErrorMs: Type.Optional(Type.Number({ minimum: 0 })),
+    /** By how much seed spreads on this stretch, in boots, beds and hoppers: a standard deviation; absent where none is known. */
+    mixingMs: Type.Optional(Type.Number({ minimum: 0 })),
     /** Main streams only: moisture of the seed, wet basis. */
     moistureTag: Type.Optional(nullable(Type.String())),
     /** Liquid streams only; absent where nothing but a pump's flow is known. */

@@ -1,4 +1,5 @@
-import type { Band, FigureMessage } from '../contract/figure-message.ts';
+import type { Band, FigureDescription, FigureMessage } from '../contract/figure-message.ts';
+import type { LineSettings } from '../contract/line-settings.ts';
 import { uncertaintyOf, type Estimate } from './estimate.ts';
 import type { FigurePlan } from './figure-plans.ts';
 import type { LineContext } from './line-context.ts';
@@ -28,7 +29,7 @@ export function figureMessage(context: LineContext, plan: FigurePlan, estimate: 
  * the target and never reaches beyond the label. Label limits hold for a product, never for the slurry.
  */
 function bandOf({ setup, lot }: LineContext, { description }: FigurePlan): Band | null {
-  const configured = setup.settings.bands[description.id] ?? null;
+  const configured = configuredBand(setup.settings.bands, description);
   if (description.kind !== 'product-dose') return configured;
   const planned = lot?.products.find(({ name }) => name === description.product);
   if (planned === undefined) return configured;
@@ -40,6 +41,13 @@ function bandOf({ setup, lot }: LineContext, { description }: FigurePlan): Band 
     low: innermost(Math.max, side(configured?.low), planned.labelMlPerBuMin),
     high: innermost(Math.min, side(configured?.high), planned.labelMlPerBuMax),
   };
+}
+
+/** Its own band; a quotient over a longer time has that of now where it has none of its own. */
+function configuredBand(bands: LineSettings['bands'], { id, unit, window }: FigureDescription): Band | null {
+  const isQuotient = unit === '1' || unit === 'mL/bu';
+  const ofNow = isQuotient && window !== 'now' ? bands[id.slice(0, -window.length - 1)] : undefined;
+  return bands[id] ?? ofNow ?? null;
 }
 
 function innermost(

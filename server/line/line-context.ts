@@ -4,7 +4,6 @@ import type { ProvenanceInput } from '../contract/figure-provenance.ts';
 import type { Crop } from '../contract/plant-description.ts';
 import type { HandSample, Lot, Mark, Shift } from '../contract/records.ts';
 import type { AnchorBook } from './anchors.ts';
-import { binWayMs } from './bin-ways.ts';
 import type { DoseSpread } from './dose-spread.ts';
 import type { Estimate } from './estimate.ts';
 import type { FlowTrack } from './flow-track.ts';
@@ -29,8 +28,10 @@ export interface LineContext {
   readonly doseSpread: DoseSpread | null;
   /** The newest balance of this line; null before the first. */
   readonly balance: BalanceReport | null;
-  /** By place on the path: how long seed takes from the end of the feed to the end of that stream. */
+  /** By place on the path: how long seed is moved from the end of the feed to the end of that stream. */
   readonly ways: readonly number[];
+  /** By place as well: how long seed lies in the bins before it, as they are filled now. */
+  readonly binWays: readonly number[];
   /** Amounts that were worked out in this tick: many figures ask for the same. Not used while somebody asks why. */
   readonly amounts: Map<string, Estimate>;
   /** Hears of every input that is looked up; null while nobody asks why. */
@@ -43,11 +44,11 @@ export function isBypassed({ setup, frame }: BypassContext, machine: string | nu
   return tag !== undefined && frame.latest.get(tag)?.value === 1;
 }
 
-/** How long seed takes to the end of each stream of the path, bins included; a bypassed machine takes no time. */
+/** How long seed takes to the end of each stream of the path, without bins; a bypassed machine takes no time. */
 export function waysThrough(context: BypassContext): readonly number[] {
   let wayMs = 0;
   return context.setup.layout.path.map((stream, place) => {
-    if (place > 0 && !isBypassed(context, stream.from)) wayMs += stream.transportMs + binWayMs(context, place);
+    if (place > 0 && !isBypassed(context, stream.from)) wayMs += stream.transportMs;
     return wayMs;
   });
 }
@@ -56,6 +57,16 @@ export function waysThrough(context: BypassContext): readonly number[] {
 export function wayErrorMs({ setup }: LineContext, from: number, to: number): number {
   const errors = setup.layout.path.slice(Math.min(from, to) + 1, Math.max(from, to) + 1);
   return Math.sqrt(errors.reduce((sum, { transportErrorMs = 0 }) => sum + transportErrorMs ** 2, 0));
+}
+
+/** By how much seed spreads between two places, as a standard deviation: each stretch mixes by itself. */
+export function waySpreadMs(context: BypassContext, from: number, to: number): number {
+  const parts = context.setup.layout.path.slice(Math.min(from, to) + 1, Math.max(from, to) + 1);
+  const variance = parts.reduce(
+    (sum, { mixingMs = 0, from: machine }) => sum + (isBypassed(context, machine) ? 0 : mixingMs ** 2),
+    0,
+  );
+  return Math.sqrt(variance);
 }
 
 export function isLost({ setup, lostEndpoints }: LineContext, tag: string): boolean {

@@ -14,7 +14,7 @@ import {
 } from './estimate.ts';
 import { runningAt, stretchBetween, type FlowStretch, type FlowTrack } from './flow-track.ts';
 import { isLost, type LineContext } from './line-context.ts';
-import { seenSpan, type Seen } from './seen-amounts.ts';
+import { seenSpan, withLagError, type Seen } from './seen-amounts.ts';
 import { rateOver } from './stream-amounts.ts';
 import { givenInput } from './given-input.ts';
 import type { Span } from './window-spans.ts';
@@ -36,7 +36,8 @@ export function liquidVolume(context: LineContext, liquid: Stream, seen: Seen): 
   let first: Estimate | null = null;
   for (const way of ways) {
     const volume = way === 'tank' ? tankVolume(context, liquid, seen) : pumpVolume(context, liquid, seen);
-    if (volume.known) return volume;
+    const span = seenSpan(context, context.setup.layout.treaterPlace, seen);
+    if (volume.known) return withLagError(context, volume, { span, seen });
     first ??= volume;
   }
   return first ?? unknownEstimate('not-measured');

@@ -10,7 +10,7 @@ import {
   type KnownEstimate,
   type UnknownEstimate,
 } from './estimate.ts';
-import type { LineContext } from './line-context.ts';
+import { wayErrorMs, type LineContext } from './line-context.ts';
 import type { RejectOutlet } from './line-layout.ts';
 import { laggedRate, seedMass, seedRate } from './stream-amounts.ts';
 import { spanOf, type Span } from './window-spans.ts';
@@ -46,12 +46,30 @@ export function amountOf(context: LineContext, asked: Asked, seen: Seen): Estima
 function freshAmount(context: LineContext, asked: Asked, seen: Seen): Estimate {
   const place = { at: asked.at, seenAt: seen.seenAt };
   const { window } = seen;
-  if (isLong(window)) return seedMass(context, asked, spanOf(context, window, place));
+  if (isLong(window)) {
+    const span = spanOf(context, window, place);
+    return withLagError(context, seedMass(context, asked, span), { span, seen });
+  }
   const lengthMs = lengthOf(context, window);
   const rate = laggedRate(context, asked, { place, lengthMs });
   if (!rate.known) return rate;
   const hours = lengthMs / MS_PER_HOUR;
   return derived(known(rate.value * hours), [{ of: rate, slope: hours }]);
+}
+
+/**
+ * A total of the running lot with what the error of the lag makes of it. Whichever stream it is, its stretch is shorter
+ * by as much as the way to where the seed is seen is longer than configured: in a quotient that cancels.
+ */
+export function withLagError(
+  context: LineContext,
+  total: Estimate,
+  { span, seen }: { readonly span: Span | UnknownEstimate; readonly seen: Seen },
+): Estimate {
+  const errorMs = seen.window === 'lot' ? wayErrorMs(context, 0, seen.seenAt) : 0;
+  if (!total.known || total.causes === null || !span.known || errorMs === 0) return total;
+  const half = (-total.value * errorMs) / (span.toMs - span.fromMs);
+  return { ...total, causes: [...total.causes, { cause: 'lag', half }] };
 }
 
 /** The stretch in which a place carried the seed that is seen in the window at another. */

@@ -5,6 +5,7 @@ import type { Frame } from '../contract/frame.ts';
 import type { Reading } from '../contract/reading.ts';
 import type { HandSample, Lot, Mark, Shift } from '../contract/records.ts';
 import { AnchorBook, NO_ANCHORS, reanchored, type Anchors } from './anchors.ts';
+import { binWaysThrough } from './bin-ways.ts';
 import { withDose, type DoseSpread } from './dose-spread.ts';
 import { doseOf } from './dose-figures.ts';
 import { unknownEstimate, type Estimate } from './estimate.ts';
@@ -169,6 +170,7 @@ class LineWork {
       marks,
       samples,
       ways: waysThrough({ setup, frame }),
+      binWays: binWaysThrough({ setup, frame }),
       doseSpread: null,
       balance: null,
       amounts: new Map(),

@@ -5,7 +5,8 @@ import { MS_PER_HOUR } from '../calc/units.ts';
 import { derived, exactEstimate, unknownEstimate, type Estimate, type UnknownEstimate } from './estimate.ts';
 import { newestMs, runningAt, stretchBetween, type FlowTrack } from './flow-track.ts';
 import { handCatch } from './hand-catch.ts';
-import { isBypassed, isLost, wayErrorMs, type LineContext } from './line-context.ts';
+import { isBypassed, isLost, wayErrorMs, waySpreadMs, type LineContext } from './line-context.ts';
+import { mixedRate } from './mixed-rate.ts';
 import { rateEstimate } from './rate-estimate.ts';
 import { givenInput } from './given-input.ts';
 import type { Place, Span } from './window-spans.ts';
@@ -81,7 +82,10 @@ export function laggedRate(
   const lagMs = (ways[seen.place.seenAt] ?? 0) - (ways[seen.place.at] ?? 0);
   const toMs = frame.endMs - lagMs;
   const span: Span = { known: true, fromMs: toMs - seen.lengthMs, toMs, anchor: null };
-  const rate = seedRate(context, asked, span);
+  // The feed of the line is what changes most; what other machines took follows it smoothed already.
+  const spreadMs = asked.role === 'feed' ? waySpreadMs(context, seen.place.at, seen.place.seenAt) : 0;
+  const unasked = { ...context, trace: null };
+  const rate = mixedRate(span, spreadMs, (part) => seedRate(part === span ? context : unasked, asked, part));
   const errorMs = wayErrorMs(context, seen.place.at, seen.place.seenAt);
   if (!rate.known || rate.causes === null || errorMs === 0) return rate;
   const early = shiftedRate(context, asked.stream, { span, byMs: -errorMs });

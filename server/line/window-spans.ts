@@ -30,7 +30,8 @@ const TEN_MINUTES_MS = 600_000;
 export function spanOf(context: LineContext, window: FigureWindow, place: Place): Span | UnknownEstimate {
   const { frame, ways, setup } = context;
   const lagMs = (ways[place.seenAt] ?? 0) - (ways[place.at] ?? 0);
-  const toMs = frame.endMs - lagMs;
+  const binsMs = (context.binWays[place.seenAt] ?? 0) - (context.binWays[place.at] ?? 0);
+  const toMs = frame.endMs - lagMs - (window === 'lot' ? binsMs : 0);
   if (window === 'now' || window === 'ten-minutes') {
     const lengthMs = window === 'now' ? setup.settings.nowWindowMs : TEN_MINUTES_MS;
     return { known: true, fromMs: toMs - lengthMs, toMs, anchor: null };
@@ -45,8 +46,13 @@ export function spanOf(context: LineContext, window: FigureWindow, place: Place)
 export function lotStartMs(context: LineContext, place: number): number | null {
   if (context.lot === null) return null;
   const mark = lotMarkAt(context, place);
-  if (mark === null) return context.lot.startedMs + (context.ways[place] ?? 0);
-  return mark.timeMs + (context.ways[place] ?? 0) - (context.ways[mark.place] ?? 0);
+  if (mark === null) return context.lot.startedMs + wayTo(context, place);
+  return mark.timeMs + wayTo(context, place) - wayTo(context, mark.place);
+}
+
+/** All the time that seed takes to a place, in bins too. */
+function wayTo({ ways, binWays }: LineContext, place: number): number {
+  return (ways[place] ?? 0) + (binWays[place] ?? 0);
 }
 
 /**
