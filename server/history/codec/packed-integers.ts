@@ -76,9 +76,11 @@ interface Part {
 }
 
 function fillBlock(source: ByteSource, numbers: Float64Array, part: Part): void {
-  numbers.fill(takeSigned(source), part.from, part.to);
+  const least = takeSigned(source);
   const bits = takeByte(source);
   if (bits > MOST_BITS) throw new RangeError(`packed integers of ${bits} bits, not at most ${MOST_BITS}`);
+  if (bits > 0 && bits <= PLANE_BITS) return fillPlane(source, numbers, { ...part, bits, least });
+  numbers.fill(least, part.from, part.to);
   let weight = 1;
   for (let rest = bits; rest > 0; rest -= PLANE_BITS) {
     addPlane(source, numbers, { ...part, bits: Math.min(rest, PLANE_BITS), weight });
@@ -86,23 +88,46 @@ function fillBlock(source: ByteSource, numbers: Float64Array, part: Part): void 
   }
 }
 
+interface Plane extends Part {
+  readonly bits: number;
+  readonly least: number;
+}
+
+/** The only plane there is, which is nearly always so: a month of minutes goes through this loop. */
+function fillPlane(source: ByteSource, numbers: Float64Array, { from, to, bits, least }: Plane): void {
+  const bytes = takeBytes(source, Math.ceil(((to - from) * bits) / 8));
+  const mask = (1 << bits) - 1;
+  let bitsAt = 0;
+  for (let i = from; i < to; i++) {
+    numbers[i] = least + ((windowAt(bytes, bitsAt >>> 3) >>> (bitsAt & 7)) & mask);
+    bitsAt += bits;
+  }
+}
+
+/** The next planes of larger numbers, each with its weight. */
 function addPlane(
   source: ByteSource,
   numbers: Float64Array,
-  plane: Part & { readonly bits: number; readonly weight: number },
+  { from, to, bits, weight }: Omit<Plane, 'least'> & { readonly weight: number },
 ): void {
-  const { from, to, bits, weight } = plane;
   const bytes = takeBytes(source, Math.ceil(((to - from) * bits) / 8));
-  const mask = 2 ** bits - 1;
-  let left = 0;
-  let leftBits = 0;
-  let at = 0;
+  const mask = (1 << bits) - 1;
+  let bitsAt = 0;
   for (let i = from; i < to; i++) {
-    for (; leftBits < bits; leftBits += 8) left |= (bytes[at++] ?? 0) << leftBits;
-    numbers[i] = (numbers[i] ?? 0) + (left & mask) * weight;
-    left >>>= bits;
-    leftBits -= bits;
+    const part = (windowAt(bytes, bitsAt >>> 3) >>> (bitsAt & 7)) & mask;
+    numbers[i] = (numbers[i] ?? 0) + part * weight;
+    bitsAt += bits;
   }
+}
+
+/** Four bytes, lowest first; 0 beyond the end. */
+function windowAt(bytes: Uint8Array, at: number): number {
+  return (
+    (bytes[at] ?? 0) |
+    ((bytes[at + 1] ?? 0) << 8) |
+    ((bytes[at + 2] ?? 0) << 16) |
+    ((bytes[at + 3] ?? 0) << 24)
+  );
 }
 
 function rangeOf(numbers: Float64Array): { readonly least: number; readonly most: number } {
