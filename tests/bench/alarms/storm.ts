@@ -16,7 +16,7 @@ const TICKS = 100_000;
  */
 export function* storm(configuration: AlarmConfiguration): Generator<AlarmStep> {
   const rules = rulesOf(configuration);
-  const setup = alarmSetup({ ...configuration, rules, firstStop: [], suppressions: [] }, []);
+  const setup = alarmSetup({ ...configuration, rules: [...rules], firstStop: [], suppressions: [] }, []);
   let state = alarmStateAtStart(setup);
   for (let tick = 1; tick <= TICKS; tick += 1) {
     const step = stepAlarms(setup, state, { frame: frameOf(tick), figures: new Map(), acknowledgements: [] });
