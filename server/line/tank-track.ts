@@ -90,25 +90,26 @@ function whileFilling(state: TankState, weight: Weight, rules: TankRules): TankS
 
 /** What was lost and held up to the end of the state at hand. */
 function closed(state: TankState, end: Weight): Before {
-  const lengthMs = end.timeMs - state.start.timeMs;
+  const { start, lostKg, coveredMs, heldMs, weighedKg, weighedMs } = state;
+  const lengthMs = end.timeMs - start.timeMs;
   if (state.is === 'drawing') {
     // Noise alone can leave a tank that nobody draws from a little heavier; that is no negative loss.
-    const kg = Math.max(0, state.start.kg - end.kg);
+    const kg = Math.max(0, start.kg - end.kg);
     return {
-      lostKg: state.lostKg + kg,
-      coveredMs: state.coveredMs + lengthMs,
-      heldMs: state.heldMs,
-      weighedKg: state.weighedKg + kg,
-      weighedMs: state.weighedMs + lengthMs,
+      lostKg: lostKg + kg,
+      coveredMs: coveredMs + lengthMs,
+      heldMs,
+      weighedKg: weighedKg + kg,
+      weighedMs: weighedMs + lengthMs,
     };
   }
-  if (state.weighedMs === 0) return state;
-  const kg = (state.weighedKg / state.weighedMs) * lengthMs;
+  if (weighedMs === 0) return { lostKg, coveredMs, heldMs, weighedKg, weighedMs };
   return {
-    ...state,
-    lostKg: state.lostKg + kg,
-    coveredMs: state.coveredMs + lengthMs,
-    heldMs: state.heldMs + lengthMs,
+    lostKg: lostKg + (weighedKg / weighedMs) * lengthMs,
+    coveredMs: coveredMs + lengthMs,
+    heldMs: heldMs + lengthMs,
+    weighedKg,
+    weighedMs,
   };
 }
 
