@@ -1,6 +1,6 @@
 /**
  * What the history costs, beside SQLite rows and DuckDB sorted daily on the same readings, in one run:
- * `npm run bench -- history [--small] [--seed 1]`. Prints a table with the hardware and, as its last line, one JSON
+ * `npm run bench -- history [--small] [--no-peers] [--seed 1]`. Prints a table with the hardware and, as its last line, one JSON
  * object. The full run takes some ten minutes and 8 GB of disk; `--small` shows in about a minute that all of it works.
  */
 import { mkdirSync, mkdtempSync, rmSync } from 'node:fs';
@@ -30,7 +30,12 @@ import { openSqliteRows } from './history/sqlite-rows.ts';
 import type { Subject } from './history/subject.ts';
 
 const { values: options } = parseArgs({
-  options: { small: { type: 'boolean', default: false }, seed: { type: 'string', default: '1' } },
+  allowNegative: true,
+  options: {
+    small: { type: 'boolean', default: false },
+    peers: { type: 'boolean', default: true },
+    seed: { type: 'string', default: '1' },
+  },
 });
 const isSmall = options.small;
 const seed = Number(options.seed);
@@ -51,8 +56,18 @@ function startOf({ index }: PlantTag): number {
 }
 
 interface Measured extends QuestionTimes {
-  readonly bytesPerReading: number;
+  readonly bytesPerReading: number | null;
 }
+
+const NOTHING: Measured = {
+  bytesPerReading: null,
+  tag8hMs: null,
+  tags20x8hMs: null,
+  tag30dMs: null,
+  tag1yMs: null,
+  growth10d: null,
+  growth100d: null,
+};
 
 /** Loads everything, a day of the long tags or an hour of the plant at a time. */
 async function loaded(subject: Subject): Promise<number> {
@@ -102,13 +117,7 @@ async function run(): Promise<void> {
   const apart = await measuredApart();
   const { us, delays } = await measuredOurs();
 
-  const rows = openSqliteRows(join(folder, 'rows.sqlite'));
-  const sqlite = await measured('SQLite rows', rows);
-  await rows.close();
-  rmSync(join(folder, 'rows.sqlite'));
-  const sorted = await openDuckdbSorted(join(folder, 'sorted.duckdb'));
-  const duckdb = await measured('DuckDB sorted daily', sorted);
-  await sorted.close();
+  const { sqlite, duckdb } = options.peers ? await measuredPeers() : { sqlite: NOTHING, duckdb: NOTHING };
 
   printTable({ history: us, 'SQLite rows': sqlite, 'DuckDB sorted': duckdb });
   sayRest(apart, delays);
@@ -133,6 +142,17 @@ async function run(): Promise<void> {
   };
   say(`load at the end ${loadText()}`);
   say(JSON.stringify(result));
+}
+
+async function measuredPeers(): Promise<{ readonly sqlite: Measured; readonly duckdb: Measured }> {
+  const rows = openSqliteRows(join(folder, 'rows.sqlite'));
+  const sqlite = await measured('SQLite rows', rows);
+  await rows.close();
+  rmSync(join(folder, 'rows.sqlite'));
+  const sorted = await openDuckdbSorted(join(folder, 'sorted.duckdb'));
+  const duckdb = await measured('DuckDB sorted daily', sorted);
+  await sorted.close();
+  return { sqlite, duckdb };
 }
 
 /** How busy the machine was with other things: the milliseconds mean little on a busy one. */

@@ -2,8 +2,8 @@ import { DAY_MS, GROWTH_TAGS, HOUR_MS, LONG_TAG_COUNT } from './plant-data.ts';
 import type { BucketQuestion, Subject } from './subject.ts';
 
 export interface QuestionTimes {
-  readonly tag8hMs: number;
-  readonly tags20x8hMs: number;
+  readonly tag8hMs: number | null;
+  readonly tags20x8hMs: number | null;
   readonly tag30dMs: number | null;
   readonly tag1yMs: number | null;
   /** The same 8 h with 10 and with 100 days of history before it, over those with 1 day. */
