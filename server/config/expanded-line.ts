@@ -78,6 +78,7 @@ function graphStream(line: string, stream: StreamEntry): Stream {
     volumeFlowTag: tag(stream.volumeFlow),
     transportMs: stream.transportS * MS_PER_S,
     ...(stream.transportErrorS === undefined ? {} : { transportErrorMs: stream.transportErrorS * MS_PER_S }),
+    ...(stream.mixingS === undefined ? {} : { mixingMs: stream.mixingS * MS_PER_S }),
     ...(stream.moisture === undefined ? {} : { moistureTag: tag(stream.moisture) }),
     ...(stream.liquid === undefined ? {} : { liquid: liquidOf(line, stream.liquid) }),
   };

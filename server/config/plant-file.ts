@@ -107,6 +107,7 @@ const StreamEntry = Type.Object(
     volumeFlow: Type.Optional(Type.String()),
     transportS: Type.Number({ minimum: 0, maximum: 7200 }),
     transportErrorS: Type.Optional(Type.Number({ minimum: 0, maximum: 7200 })),
+    mixingS: Type.Optional(Type.Number({ minimum: 0, maximum: 7200 })),
     moisture: Type.Optional(Type.String()),
     liquid: Type.Optional(LiquidEntry),
   },

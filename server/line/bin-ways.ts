@@ -8,12 +8,18 @@ interface BinView {
   readonly frame: Frame;
 }
 
+/** How long seed lies in all bins before each stream of the path, as they are filled and run out now. */
+export function binWaysThrough(view: BinView): readonly number[] {
+  let wayMs = 0;
+  return view.setup.layout.path.map((_, place) => (wayMs += binWayMs(view, place)));
+}
+
 /**
  * How long seed lies in a bin that it leaves by `path[place]`: contents over outflow, as both stand now. Nothing where
  * the machine gathers no seed, or while contents or outflow cannot be read or the bin stands: then the configured
  * transport has to do.
  */
-export function binWayMs(view: BinView, place: number): number {
+function binWayMs(view: BinView, place: number): number {
   const { path } = view.setup.layout;
   const contents = newest(view, contentsTag(view.setup, path[place]?.from ?? null));
   if (contents === null) return 0;

@@ -29,17 +29,21 @@ const TEN_MINUTES_MS = 600_000;
  */
 export function spanOf(context: LineContext, window: FigureWindow, place: Place): Span | UnknownEstimate {
   const { frame, ways, setup } = context;
-  const lagMs = (ways[place.seenAt] ?? 0) - (ways[place.at] ?? 0);
-  const binsMs = (context.binWays[place.seenAt] ?? 0) - (context.binWays[place.at] ?? 0);
-  const toMs = frame.endMs - lagMs - (window === 'lot' ? binsMs : 0);
+  const lagMs = between(ways, place);
   if (window === 'now' || window === 'ten-minutes') {
     const lengthMs = window === 'now' ? setup.settings.nowWindowMs : TEN_MINUTES_MS;
-    return { known: true, fromMs: toMs - lengthMs, toMs, anchor: null };
+    const endMs = frame.endMs - lagMs;
+    return { known: true, fromMs: endMs - lengthMs, toMs: endMs, anchor: null };
   }
+  const toMs = frame.endMs - lagMs - (window === 'lot' ? between(context.binWays, place) : 0);
   const fromMs = window === 'lot' ? lotStartMs(context, place.at) : shiftStartMs(context, lagMs);
   if (fromMs === null) return unknownEstimate(window === 'lot' ? 'no-lot' : 'window-uncovered');
   if (toMs <= fromMs) return unknownEstimate('line-filling');
   return { known: true, fromMs, toMs, anchor: anchorOf(context, window, place) };
+}
+
+function between(ways: readonly number[], { at, seenAt }: Place): number {
+  return (ways[seenAt] ?? 0) - (ways[at] ?? 0);
 }
 
 /** When the first seed of the running lot passed the end of `path[place]`; null without a lot. */

@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import type { LineGraph } from '#server/contract/line-graph.ts';
 import type { Reading } from '#server/contract/reading.ts';
-import { binWayMs } from '#server/line/bin-ways.ts';
+import { binWaysThrough } from '#server/line/bin-ways.ts';
 import { waysThrough } from '#server/line/line-context.ts';
 import { badReading, reading } from '#tests/line/demo-readings.ts';
 import { SMALL_GRAPH, smallSetup } from '#tests/line/small-line.ts';
@@ -15,7 +15,7 @@ const GRAPH: LineGraph = {
     machine.id === 'cleaner' ? { ...machine, kind: 'bin', contentsTag: LEVEL } : machine,
   ),
 };
-const BEHIND_BIN = 2;
+const NOTHING = [0, 0, 0, 0, 0];
 
 function seen(...readings: readonly Reading[]) {
   const latest = new Map(readings.map((each) => [each.tag, each]));
@@ -25,13 +25,9 @@ function seen(...readings: readonly Reading[]) {
 const level = (kg: number) => reading(LEVEL, 900, kg);
 const outflow = (kgPerH: number) => reading('s.table.clean-flow', 900, kgPerH);
 
-describe('binWayMs', () => {
+describe('binWaysThrough', () => {
   it('is contents over outflow: 300 kg at 9,000 kg/h lie for two minutes, by hand', () => {
-    expect(binWayMs(seen(level(300), outflow(9000)), BEHIND_BIN)).toBe(120_000);
-  });
-
-  it('is nothing behind a machine that gathers no seed', () => {
-    expect(binWayMs(seen(level(300), outflow(9000)), BEHIND_BIN + 1)).toBe(0);
+    expect(binWaysThrough(seen(level(300), outflow(9000))).slice(0, 4)).toEqual([0, 0, 120_000, 120_000]);
   });
 
   it.each([
@@ -40,18 +36,17 @@ describe('binWayMs', () => {
     ['the outflow was never read', [level(300)]],
     ['the bin stands', [level(300), outflow(20)]],
   ] as const)('leaves the configured transport alone while %s', (_, readings) => {
-    expect(binWayMs(seen(...readings), BEHIND_BIN)).toBe(0);
+    expect(binWaysThrough(seen(...readings))).toEqual(NOTHING);
   });
 
   it('takes a level that drifts below zero as an empty bin', () => {
-    expect(binWayMs(seen(level(-3), outflow(9000)), BEHIND_BIN)).toBe(0);
+    expect(binWaysThrough(seen(level(-3), outflow(9000)))).toEqual(NOTHING);
   });
 });
 
 describe('waysThrough', () => {
-  it('adds the bin to the transport of all that lies behind it', () => {
+  it('leaves the bin out: a balance has what gathers in it beside the flows', () => {
     // 10 s to the cleaner's outlet and 20 s to the clean scale, as configured.
-    expect(waysThrough(seen(outflow(9000))).slice(0, 4)).toEqual([0, 0, 10_000, 30_000]);
-    expect(waysThrough(seen(level(300), outflow(9000))).slice(0, 4)).toEqual([0, 0, 130_000, 150_000]);
+    expect(waysThrough(seen(level(300), outflow(9000))).slice(0, 4)).toEqual([0, 0, 10_000, 30_000]);
   });
 });
