@@ -24,6 +24,7 @@ import { refuseLostCrops } from './pipeline/refuse-lost-crops.ts';
 import { refuseWrongRenames } from './pipeline/refuse-wrong-renames.ts';
 import { refuseWrongRetention } from './pipeline/refuse-wrong-retention.ts';
 import { refuseWrongRules } from './pipeline/refuse-wrong-rules.ts';
+import { registerSeries } from './pipeline/register-series.ts';
 import { renameSeries } from './pipeline/rename-series.ts';
 import { seriesDefinitions } from './pipeline/series-definitions.ts';
 import { seriesLookUp } from './pipeline/series-look-up.ts';
@@ -64,7 +65,7 @@ async function main(): Promise<void> {
   refuseLostCrops(config.crops, running.filter(isHere));
   await renameSeries(stores.samples, config.renamed);
   const definitions = seriesDefinitions(config, figures);
-  const seriesOf = await stores.samples.register(definitions, systemClock.nowMs());
+  const seriesOf = await registerSeries(stores.samples, definitions, systemClock.nowMs());
   const house: House = {
     ...{ options, config, ...stores, lines, figures, seriesOf },
     commands: new CommandQueue(),
