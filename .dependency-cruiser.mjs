@@ -100,6 +100,13 @@ const ROOMS = [
     usesNode: true,
   },
   {
+    name: 'condition',
+    reason:
+      'Machines are judged from what is recorded, through the ports, in a thread that no tick waits for; it never touches the plant.',
+    uses: [CALC, CONTRACT, PORTS, '^server/machines/'],
+    usesNode: true,
+  },
+  {
     name: 'web',
     reason:
       'The web serves what the ports give; a page that reached deeper could not be tested without a plant.',

@@ -7,6 +7,8 @@ const FOR_MAINTENANCE: ReadonlySet<Command['kind']> = new Set([
   'put-alarm-back-in-service',
   'take-machine-out-of-service',
   'put-machine-back-in-service',
+  // What counts as healthy is for those to say who know the machine.
+  'learn-machine',
 ]);
 
 /** Who may give a command: a viewer none, an operator all but those that need maintenance. */

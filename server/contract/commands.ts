@@ -1,5 +1,6 @@
 import { Type, type Static } from 'typebox';
 import { AlarmCommands } from './alarm-commands.ts';
+import { LearnMachineSchema } from './machine-standing.ts';
 import { ActorSchema, HandSampleDetailsSchema, LotDetailsSchema, MarkDetailsSchema } from './records.ts';
 
 /**
@@ -13,6 +14,7 @@ export const CommandSchema = Type.Union(
     Type.Object({ kind: Type.Literal('end-lot'), line: Type.String() }),
     Type.Object({ kind: Type.Literal('write-mark'), mark: MarkDetailsSchema }),
     Type.Object({ kind: Type.Literal('record-hand-sample'), sample: HandSampleDetailsSchema }),
+    LearnMachineSchema,
   ],
   { $id: 'Command' },
 );

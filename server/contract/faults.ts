@@ -8,6 +8,8 @@ export const FAULTS = {
   BACKUP_DAMAGED: 'A backup lacks a file or holds one that has changed since it was made.',
   COMMAND_FORBIDDEN: 'The role of whoever gives a command does not allow it.',
   COMMAND_REFUSED: 'A command does not fit the state of things it wants to change.',
+  CONDITION_FAULT:
+    'The machines could not be judged; they stand as before, and it is tried again in a minute.',
   CONFIG_MISSING: 'The configuration file is not there or cannot be read.',
   CONFIG_RANGE: 'A configured number lies outside what makes sense.',
   CONFIG_REFERENCE: 'The configuration names something that it does not define.',

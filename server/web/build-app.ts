@@ -12,6 +12,7 @@ import { exportRoute } from './routes/export-route.ts';
 import { healthRoute } from './routes/health-route.ts';
 import { figureRoutes } from './routes/figure-routes.ts';
 import { historyRoutes } from './routes/history-routes.ts';
+import { machineRoutes } from './routes/machine-routes.ts';
 import { plantRoutes } from './routes/plant-routes.ts';
 import { recordRoutes } from './routes/record-routes.ts';
 import { stretchRoutes } from './routes/stretch-routes.ts';
@@ -28,6 +29,7 @@ const ROUTES = [
   stretchRoutes,
   exportRoute,
   alarmRoutes,
+  machineRoutes,
   recordRoutes,
   commandRoutes,
   healthRoute,

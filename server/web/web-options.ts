@@ -6,6 +6,7 @@ import type { Clock } from '../ports/clock.ts';
 import type { FigureStudy } from '../ports/figure-study.ts';
 import type { CommandDesk } from '../ports/command-desk.ts';
 import type { ExportHistory } from '../ports/history-export.ts';
+import type { MachineWatch } from '../ports/machine-watch.ts';
 import type { RecordStore } from '../ports/record-store.ts';
 import type { StretchReports } from '../ports/stretch-reports.ts';
 import type { SampleStore, SeriesId } from '../ports/sample-store.ts';
@@ -36,6 +37,8 @@ export interface WebOptions {
   readonly desk: CommandDesk;
   readonly alarms: AlarmStudy;
   readonly figures: FigureStudy;
+  /** Left out where the plant names no machines to watch. */
+  readonly machines?: MachineWatch;
   readonly clock: Clock;
   readonly log: FastifyBaseLogger;
 }

@@ -111,7 +111,7 @@ export function reachesMs({ decline }: PlayedDecline, asked: LimitAsked): number
     return Math.sign(asked.limit) * deviation >= Math.abs(asked.limit);
   };
   if (!isReached(end)) return Infinity;
-  let [low, high] = [0, end];
+  let [low, high]: [number, number] = [0, end];
   for (let round = 0; round < 40; round += 1) {
     const middle = (low + high) / 2;
     if (isReached(middle)) high = middle;
