@@ -6,7 +6,7 @@ import { openedBytes, sealedBytes } from './sealed-bytes.ts';
 const BUNDLE_FORMAT = 2;
 const DIRECTORY_FORMAT = 3;
 /** About an hour of a tag polled each second: what is decoded to answer for one instant of a day. */
-export const MOST_SAMPLES_PER_PART = 4096;
+const MOST_SAMPLES_PER_PART = 4096;
 
 /** A stretch of a chunk that is read without the others. */
 export interface PartBytes {
