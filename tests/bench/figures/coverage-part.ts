@@ -15,7 +15,8 @@ export interface Covered {
 }
 
 const LOT_AFTER_S = 600;
-const WATCHED_S = 3000;
+/** A lot of two hours and more, so that totals are what they are for. */
+const WATCHED_S = 8400;
 
 /**
  * One draw of instruments over a stretch of a truth, asked at its end. The stretches lie where the draw says, so that
@@ -27,9 +28,13 @@ export function coverageOfDraw(line: BenchLine, index: number, draw: number): re
   const fromS = Math.floor((((draw * 7919) % 997) / 997) * room);
   const lotFromS = fromS + LOT_AFTER_S;
   let last: LineStep | null = null;
-  runLine(line, runOf(truth, draw, { fromS, seconds: WATCHED_S, lotFromS }), (step) => {
-    last = step;
-  });
+  runLine(
+    line,
+    runOf(truth, draw, { fromS, seconds: WATCHED_S, tickS: 120, everyS: 5, lotFromS }),
+    (step) => {
+      last = step;
+    },
+  );
   return coveredIn(line, last, { index, atS: fromS + WATCHED_S, lotFromS });
 }
 

@@ -34,7 +34,6 @@ export function driftResult(line: BenchLine, index: number): DriftResult {
   const run = runOf(truth, 5000 + index, {
     fromS,
     seconds: BEFORE_S + WITHIN_S,
-    tickS: 30,
     spanStep: { node: scale, fromS: stepS, share },
   });
   const before: BalanceReport[] = [];

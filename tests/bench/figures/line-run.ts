@@ -14,6 +14,8 @@ export interface LineRun {
   readonly seconds: number;
   /** Frames of this length: figures are worked out once in each. */
   readonly tickS: number;
+  /** How often the plant reads its instruments; a divisor of the tick. */
+  readonly everyS: number;
   /** When the lot begins, in seconds of the truth; null runs without a lot. */
   readonly lotFromS: number | null;
 }
@@ -38,7 +40,8 @@ export function runLine(
   const sources = addresses.flatMap(({ tag, node, factor }): readonly Source[] => {
     const values = run.readings.values.get(node);
     const severities = run.readings.severities.get(node);
-    return values === undefined ? [] : [{ tag, factor, values, severities }];
+    const isHeard = values !== undefined && setup.tracked.has(tag);
+    return isHeard ? [{ tag, factor, values, severities }] : [];
   });
   const contacts = contactReadings(addresses, run);
   const lot = run.lotFromS === null ? null : lotOf(run.truth, run.lotFromS);
@@ -60,8 +63,9 @@ export function runLine(
 }
 
 /** The readings of one frame, second by second. */
-function readingsFrom(sources: readonly Source[], { fromS, tickS }: LineRun, start: number): Reading[] {
-  const seconds = Array.from({ length: tickS }, (_, index) => start + index);
+function readingsFrom(sources: readonly Source[], run: LineRun, start: number): Reading[] {
+  const { fromS, tickS, everyS } = run;
+  const seconds = Array.from({ length: tickS / everyS }, (_, index) => start + (index + 1) * everyS - 1);
   return seconds.flatMap((second) =>
     sources.map((source) => readingAt(source, second, msOf(fromS + second + 1))),
   );

@@ -49,7 +49,7 @@ export function runOf(
     toS: fromS + seconds,
     ...(spanStep === undefined ? {} : { spanStep }),
   });
-  return { truth, readings, fromS, seconds, tickS: 30, lotFromS: null, ...rest };
+  return { truth, readings, fromS, seconds, tickS: 60, everyS: 2, lotFromS: null, ...rest };
 }
 
 export function shiftTruth(index: number): PlantTruth {

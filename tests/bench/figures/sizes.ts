@@ -18,7 +18,7 @@ export interface Sizes {
 export const FULL: Sizes = {
   lots: 20,
   shifts: 40,
-  poorer: 6,
+  poorer: 3,
   steps: 6,
   coveredTruths: 20,
   drawsPerTruth: 20,

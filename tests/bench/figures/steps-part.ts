@@ -24,7 +24,7 @@ const FLOOR_KG_PER_H = 650;
 /** Start-up, steps of 30 % up and down, and run-out: the ten-minute yield against the truth, instant by instant. */
 export function stepsResult(line: BenchLine, index: number, draw: number | null): StepsResult {
   const truth = stepsTruth(index);
-  const run = runOf(truth, draw, { tickS: 10 });
+  const run = runOf(truth, draw, { tickS: 10, everyS: 1 });
   const real = seedTruth(truth);
   const lagS = Math.round(real.lagS(CLEAN));
   const misses: { line: number | null; oracle: number; unlagged: number }[] = [];
