@@ -18,6 +18,7 @@ import { FLOOD_LOOKBACK_MS } from './pipeline/flood-watch.ts';
 import { freeBytes } from './pipeline/free-bytes.ts';
 import { FigureDesk } from './pipeline/figure-desk.ts';
 import { LogFile } from './pipeline/log-file.ts';
+import { openMachines } from './pipeline/open-machines.ts';
 import { Recorder, WAITING_COUNT_MAX } from './pipeline/recorder.ts';
 import { RecordingLog } from './pipeline/recording-log.ts';
 import { refuseLostCrops } from './pipeline/refuse-lost-crops.ts';
@@ -72,6 +73,8 @@ async function main(): Promise<void> {
     figureDesk: new FigureDesk(lines),
   };
 
+  const log = (text: string): void => house.logger.error(text);
+  const machines = await openMachines({ ...house, clock: systemClock, log });
   const web = await startWeb({
     host: options.host,
     port: options.port,
@@ -82,7 +85,7 @@ async function main(): Promise<void> {
     stretches: stretchReports(stores.samples),
     seriesOf: await seriesLookUp(stores.samples, definitions, seriesOf),
     records: stores.records,
-    desk: house.commands,
+    ...machines.forWeb,
     figures: house.figureDesk,
     alarms: alarmStudy({ config, samples: stores.samples, records: stores.records, clock: systemClock }),
     clock: systemClock,
@@ -93,6 +96,7 @@ async function main(): Promise<void> {
   onStop(async () => {
     await plant.stop();
     await web.stop();
+    await machines.stop();
     await Promise.all([stores.samples.close(), stores.records.close()]);
     await stores.log.close();
   });

@@ -1,5 +1,6 @@
 import { Type } from 'typebox';
 import { Fault } from '../../contract/faults.ts';
+import type { Finding } from '../../contract/machine-health.ts';
 import { FindingEntrySchema } from '../../contract/machine-records.ts';
 import {
   MachinePageSchema,
@@ -109,25 +110,24 @@ const HEADINGS = [
 
 /** Instants in UTC by ISO 8601; what is not known is empty. */
 function workList({ machines, causes }: MachinesAnswer): string {
-  const rows = machines.flatMap(({ name, finding }) => {
-    if (finding === null) return [];
-    const [first] = finding.causes;
-    const about = causes.find(({ cause }) => cause === first?.cause);
-    const { due } = finding;
-    return [
-      [
-        name,
-        instant(finding.foundMs),
-        instant(finding.sinceMs),
-        finding.deviations.map(({ signal, direction }) => `${signal} ${direction}`).join('; '),
-        about?.name ?? '',
-        first?.certainty ?? '',
-        about?.check ?? '',
-        ...[due?.earliestMs, due?.middleMs, due?.latestMs].map((timeMs) => instant(timeMs ?? null)),
-      ],
-    ];
-  });
+  const rows = machines.flatMap(({ name, finding }) =>
+    finding === null ? [] : [workRow(name, finding, causes)],
+  );
   return `${[HEADINGS, ...rows].map((row) => row.map(cell).join(',')).join('\r\n')}\r\n`;
+}
+
+function workRow(name: string, finding: Finding, causes: MachinesAnswer['causes']): readonly string[] {
+  const { deviations, causes: found, due } = finding;
+  const [first] = found;
+  const about = causes.find(({ cause }) => cause === first?.cause);
+  return [
+    name,
+    instant(finding.foundMs),
+    instant(finding.sinceMs),
+    deviations.map(({ signal, direction }) => `${signal} ${direction}`).join('; '),
+    ...(about === undefined ? ['', '', ''] : [about.name, first?.certainty ?? '', about.check]),
+    ...(due === null ? ['', '', ''] : [due.earliestMs, due.middleMs, due.latestMs].map(instant)),
+  ];
 }
 
 function instant(timeMs: number | null): string {
