@@ -2,7 +2,7 @@ import { Type, type Static } from 'typebox';
 import { nullable } from './nullable.ts';
 
 const AlarmCountSchema = Type.Object({ alarm: Type.String(), count: Type.Integer() });
-export const FloodSchema = Type.Object({
+const FloodSchema = Type.Object({
   startMs: Type.Number(),
   /** Null while it lasts. */
   endMs: nullable(Type.Number()),

@@ -1,8 +1,8 @@
 import type { PlantConfig } from '#server/config/plant-config.ts';
 import { configurationOf, hotRule } from '#tests/alarms/rules.ts';
 
-export const OVERFED = 's.pit.overfed';
-export const LOW_YIELD = 's.line.yield-low';
+const OVERFED = 's.pit.overfed';
+const LOW_YIELD = 's.line.yield-low';
 
 /** Two rules of the small line: one on a tag, one on a figure's band. */
 export const SMALL_RULES = configurationOf([
