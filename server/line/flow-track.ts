@@ -13,6 +13,8 @@ export interface FlowTrack {
   readonly isStep: boolean;
   /** A totaliser: its increases are the totals. Null for a rate, whose totals are its integral. */
   readonly counter: Counter | null;
+  /** Its points bring their totals along, and their rate is none: between two of them the total runs evenly. */
+  readonly isTotal?: boolean;
 }
 
 interface RawPoint {
@@ -189,16 +191,20 @@ export function runningAt(track: FlowTrack, timeMs: number, heldMs: number): Flo
 
 function partialTotal(track: FlowTrack, at: { before: FlowPoint; after: FlowPoint; share: number }): number {
   const { before, after, share } = at;
-  if (track.counter !== null) return (after.total - before.total) * share;
+  if (isGiven(track)) return (after.total - before.total) * share;
   if (after.coveredMs === before.coveredMs || before.rate === null || after.rate === null) return 0;
   const spanMs = (after.timeMs - before.timeMs) * share;
   const endRate = track.isStep ? before.rate : before.rate + (after.rate - before.rate) * share;
   return ((before.rate + endRate) / 2) * spanMs;
 }
 
+function isGiven({ counter, isTotal = false }: FlowTrack): boolean {
+  return counter !== null || isTotal;
+}
+
 /** What a counter will have counted since its last reading, nobody knows. */
 function heldAfter(track: FlowTrack, last: FlowPoint, spanMs: number): FlowStretch {
-  if (last.rate === null || spanMs <= 0 || track.counter !== null) return runningOf(last);
+  if (last.rate === null || spanMs <= 0 || isGiven(track)) return runningOf(last);
   return {
     total: last.total + last.rate * spanMs,
     coveredMs: last.coveredMs + spanMs,

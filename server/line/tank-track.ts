@@ -45,7 +45,7 @@ interface TankState {
   readonly weighedMs: number;
 }
 
-export const EMPTY_TANK: TankTrack = { losses: emptyTrack(false), state: null };
+export const EMPTY_TANK: TankTrack = { losses: { ...emptyTrack(false), isTotal: true }, state: null };
 
 /** The track with one more weight; one without a value, or older than the last, is passed over. */
 export function withWeight(track: TankTrack, reading: Reading, rules: TankRules): TankTrack {
