@@ -1,6 +1,6 @@
-import { existsSync, mkdirSync, readdirSync, readFileSync } from 'node:fs';
-import { basename, dirname, join, resolve } from 'node:path';
-import { parseDocument } from 'yaml';
+import { existsSync, mkdirSync, readdirSync } from 'node:fs';
+import { basename, join } from 'node:path';
+import { configFiles } from '../config/config-files.ts';
 import { Fault } from '../contract/faults.ts';
 import { backupHistory } from '../history/upkeep/backup-history.ts';
 import type { CheckResult } from '../history/upkeep/check-history.ts';
@@ -31,25 +31,31 @@ export interface BackupMade {
  */
 export async function backUpEverything(place: PlantPlace, to: string, nowMs: number): Promise<BackupMade> {
   expectEmpty(to);
-  const config = configFiles(place.config);
+  const config = await storedNames(place.config);
   return writingTo(to, async () => {
     mkdirSync(join(to, CONFIG_FOLDER), { recursive: true });
-    copyDurably(place.config, join(to, CONFIG_FOLDER, config.plantFile));
-    copyDurably(config.alarms, join(to, CONFIG_FOLDER, config.alarmsFile));
+    for (const { path, stored } of config) copyDurably(path, join(to, stored));
     const history = backupHistory(join(place.data, 'history'), join(to, HISTORY_FOLDER));
     backUpRecords(join(place.data, 'records.sqlite'), join(to, RECORDS_FILE));
-    const { plantFile, alarmsFile, alarmsPath } = config;
     const list = await writeBackupList(
       to,
-      [
-        join(HISTORY_FOLDER, 'history.sqlite'),
-        RECORDS_FILE,
-        join(CONFIG_FOLDER, plantFile),
-        join(CONFIG_FOLDER, alarmsFile),
-      ],
-      { madeAt: new Date(nowMs).toISOString(), plantFile, alarmsFile, alarmsPath },
+      [join(HISTORY_FOLDER, 'history.sqlite'), RECORDS_FILE, ...config.map(({ stored }) => stored)],
+      {
+        madeAt: new Date(nowMs).toISOString(),
+        config: config.map(({ named, stored }) => ({ named, stored })),
+      },
     );
     return { list, history };
+  });
+}
+
+/** Each file of the configuration with a name in the backup; two of one name, from different folders, get numbers. */
+async function storedNames(plantFile: string) {
+  const files = await configFiles(plantFile);
+  return files.map(({ named, path }, index) => {
+    const name = basename(path);
+    const isTaken = files.findIndex((other) => basename(other.path) === name) < index;
+    return { named, path, stored: join(CONFIG_FOLDER, isTaken ? `${index}-${name}` : name) };
   });
 }
 
@@ -61,30 +67,6 @@ function expectEmpty(to: string): void {
     expected: 'a new or an empty folder',
     remedy: 'nothing is backed up; name another with --to',
   });
-}
-
-/** A configuration that the server would refuse is backed up all the same: only the name of its rules is needed. */
-function configFiles(plant: string) {
-  const alarmsPath: unknown = parseDocument(textOf(plant)).get('alarms');
-  if (typeof alarmsPath !== 'string')
-    throw missing(plant, 'no "alarms"', 'a plant that names its alarm rules');
-  const alarms = resolve(dirname(plant), alarmsPath);
-  textOf(alarms);
-  const [plantFile, name] = [basename(plant), basename(alarms)];
-  return { plantFile, alarms, alarmsFile: name === plantFile ? `rules-${name}` : name, alarmsPath };
-}
-
-function textOf(file: string): string {
-  try {
-    return readFileSync(file, 'utf8');
-  } catch (error) {
-    throw missing(file, error instanceof Error ? error.message : String(error), 'a readable file');
-  }
-}
-
-function missing(subject: string, got: string, expected: string): Fault {
-  const remedy = 'nothing is backed up; name the configuration with --config';
-  return new Fault('CONFIG_MISSING', { subject, got, expected, remedy });
 }
 
 /** A target without room, or one that cannot be written, is told as what it is. */

@@ -19,10 +19,8 @@ const BackupListSchema = Type.Object({
   format: Type.Literal(FORMAT),
   madeAt: Type.String(),
   files: Type.Array(Type.Object({ path: Type.String(), bytes: Type.Integer(), sha256: Type.String() })),
-  /** Names in the folder of the configuration; where the plant's file expects its alarm rules. */
-  plantFile: Type.String(),
-  alarmsFile: Type.String(),
-  alarmsPath: Type.String(),
+  /** The plant's own file first; the others where it names them. */
+  config: Type.Array(Type.Object({ named: Type.String(), stored: Type.String() }), { minItems: 1 }),
 });
 export type BackupList = Static<typeof BackupListSchema>;
 

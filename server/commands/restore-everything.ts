@@ -2,7 +2,7 @@ import { dirname, join, resolve } from 'node:path';
 import { restoreHistory } from '../history/upkeep/backup-history.ts';
 import { expectSoundRecords } from '../records/back-up-records.ts';
 import type { PlantPlace } from './back-up-everything.ts';
-import { CONFIG_FOLDER, HISTORY_FOLDER, provenBackupList, RECORDS_FILE } from './backup-list.ts';
+import { HISTORY_FOLDER, provenBackupList, RECORDS_FILE } from './backup-list.ts';
 import { putInPlace } from './put-in-place.ts';
 
 export interface RestoreOptions {
@@ -34,10 +34,10 @@ export async function restoreEverything(place: PlantPlace, options: RestoreOptio
     }),
   ];
   if (!keepsConfig) {
-    const config = join(from, CONFIG_FOLDER);
-    const alarms = resolve(dirname(place.config), list.alarmsPath);
-    kept.push(putInPlace(join(config, list.plantFile), place.config, { nowMs, companions: [] }));
-    kept.push(putInPlace(join(config, list.alarmsFile), alarms, { nowMs, companions: [] }));
+    for (const [index, { named, stored }] of list.config.entries()) {
+      const path = index === 0 ? place.config : resolve(dirname(place.config), named);
+      kept.push(putInPlace(join(from, stored), path, { nowMs, companions: [] }));
+    }
   }
   return { madeAt: list.madeAt, kept: kept.filter((name) => name !== null) };
 }

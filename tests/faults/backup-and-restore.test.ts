@@ -20,7 +20,7 @@ import { aLot, anAlarm, aTransition, said } from '../support/record-builders.ts'
 import { batchOf, flow, running, START_MS, type SampleRow } from '../support/sample-builders.ts';
 
 const DAY_MS = 86_400_000;
-const RANGE = { fromMs: 0, toMs: START_MS + 900 * DAY_MS };
+const RANGE = { fromMs: 0, toMs: START_MS + 300 * DAY_MS };
 const never = new AbortController().signal;
 
 let folder: string;
@@ -35,9 +35,14 @@ beforeEach(async () => {
   to = join(folder, 'copies', 'monday');
   mkdirSync(place.data);
   mkdirSync(join(folder, 'config'));
-  writeFileSync(place.config, 'name: Small plant\nalarms: ../rules/rules.yaml\n');
+  writeFileSync(
+    place.config,
+    'name: Small plant\nalarms: ../rules/rules.yaml\nmachines: ../machines/plant.yaml\n',
+  );
   mkdirSync(join(folder, 'rules'));
   writeFileSync(join(folder, 'rules', 'rules.yaml'), 'rules: []\n');
+  mkdirSync(join(folder, 'machines'));
+  writeFileSync(join(folder, 'machines', 'plant.yaml'), 'machines: []\n');
   await open();
   await samples.register([flow, running], 0);
   await samples.append(batchOf(0, hours(0, 48)));
@@ -109,6 +114,7 @@ describe('a backup of everything', () => {
       'records.sqlite',
       'config/plant.yaml',
       'config/rules.yaml',
+      'config/2-plant.yaml',
     ]);
     await goOn();
     expect(await answers()).not.toEqual(before);
@@ -133,12 +139,13 @@ describe('a backup of everything', () => {
     const before = await answers();
     await backUpEverything(place, to, START_MS);
     await close();
-    for (const gone of [place.data, join(folder, 'config'), join(folder, 'rules')])
+    for (const gone of [place.data, join(folder, 'config'), join(folder, 'rules'), join(folder, 'machines')])
       rmSync(gone, { recursive: true });
     expect((await restore()).kept).toEqual([]);
     await open();
     expect(await answers()).toEqual(before);
     expect(readFileSync(join(folder, 'rules', 'rules.yaml'), 'utf8')).toBe('rules: []\n');
+    expect(readFileSync(join(folder, 'machines', 'plant.yaml'), 'utf8')).toBe('machines: []\n');
   });
 
   it('leaves the configuration as it is where that is asked for', async () => {
