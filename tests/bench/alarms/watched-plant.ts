@@ -37,7 +37,7 @@ export function demoConfig(): Promise<PlantConfig> {
 }
 
 /** The demonstration's lines, ready to compute its figures. */
-export function demoLines(config: PlantConfig): readonly LineSetup[] {
+function demoLines(config: PlantConfig): readonly LineSetup[] {
   const { crops, tags, addresses, lines, settings } = config;
   const endpointOf = new Map(addresses.map(({ tag, endpoint }) => [tag, endpoint]));
   return lines.flatMap((graph, at) => {
