@@ -154,7 +154,10 @@ function noteRecording({ options, logger }: House, recorder: Recorder): () => vo
 
 async function pipelineOf(house: House, recorder: Recorder, broadcaster: Broadcaster): Promise<Pipeline> {
   const { config, records } = house;
-  const setup = { timing: config, lines: house.lines, alarms: alarmSetup(config.alarms, config.lines) };
+  const alarms = alarmSetup(config.alarms, config.lines);
+  const heard = config.tags.filter(({ id }) => alarms.subjects.has(id));
+  const staleAfterMs = new Map(heard.map((tag) => [tag.id, tag.staleAfterMs]));
+  const setup = { timing: config, lines: house.lines, alarms, staleAfterMs };
   const standing = await records.standingAlarms();
   const bands = new Map(config.settings.flatMap((settings) => Object.entries(settings.bands)));
   const bandOf = (figure: string) => bands.get(figure) ?? null;

@@ -8,7 +8,6 @@ import type { CommandDesk } from '../ports/command-desk.ts';
 import type { Authorship, RecordStore } from '../ports/record-store.ts';
 import { ordersOfCommand, type AlarmsAtHand } from './alarm-orders.ts';
 
-
 /** More than people can ask in a tick; beyond it the asker is told to try again. */
 const WAITING_COUNT_MAX = 1000;
 

@@ -1,5 +1,6 @@
 import type { BalanceReport } from '../contract/balance-report.ts';
 import type { FigureProvenance } from '../contract/figure-provenance.ts';
+import type { LagReport } from '../contract/lag-report.ts';
 import type { LineSetup } from '../line/line-setup.ts';
 import { explainedFigure } from '../line/step-line.ts';
 import type { FigureStudy } from '../ports/figure-study.ts';
@@ -27,6 +28,10 @@ export class FigureDesk implements FigureStudy {
       if (provenance !== null) return provenance;
     }
     return null;
+  }
+
+  lags(): readonly LagReport[] {
+    return [...(this.#state?.lines.values() ?? [])].flatMap(({ lags }) => [...lags.reports.values()]);
   }
 
   balances(): readonly BalanceReport[] {

@@ -8,12 +8,15 @@ import type { Reading } from '../contract/reading.ts';
 import type { HandSample, Lot, Mark, Shift } from '../contract/records.ts';
 import { NO_FRAMES_YET, stepFrames, type FramesState, type FrameTiming } from '../line/frames.ts';
 import type { LineSetup } from '../line/line-setup.ts';
+import { withStale } from './stale-readings.ts';
 import { NEW_LINE, stepLine, withPastReadings, type LineInput, type LineState } from '../line/step-line.ts';
 
 export interface PlantSetup {
   readonly timing: FrameTiming;
   readonly lines: readonly LineSetup[];
   readonly alarms: AlarmSetup;
+  /** How old a tag's last reading may be; of those that alarms listen to. */
+  readonly staleAfterMs: ReadonlyMap<string, number>;
 }
 
 export interface PlantState {
@@ -85,7 +88,8 @@ export function stepPlant(setup: PlantSetup, before: PlantState, input: PlantInp
     work.faults.push(...lines.flatMap(({ step }) => step.faults));
     const byId = new Map(figures.map((figure) => [figure.id, figure]));
     const asked = { acknowledgements: [], orders, restarts };
-    const alarms = stepAlarms(setup.alarms, state.alarms, { frame, figures: byId, ...asked });
+    const heard = withStale(frame, setup.staleAfterMs);
+    const alarms = stepAlarms(setup.alarms, state.alarms, { frame: heard, figures: byId, ...asked });
     [orders, restarts] = [[], []];
     work.transitions.push(...alarms.transitions);
     for (const message of alarms.changed) changed.set(message.id, message);

@@ -100,12 +100,13 @@ export async function pipelineRig(parts: RigParts = {}) {
   });
   const commands = new CommandQueue();
   const alarms = alarmSetup(configurationOf(rules), [SMALL_GRAPH]);
+  const staleAfterMs = new Map([...alarms.subjects].map((tag) => [tag, 10_000]));
   const restored = restoredAlarmState(alarms, standing);
   const resuming = { samples, setup: alarms, tickMs: TICK_MS, bandOf: () => null };
   const updates: LiveUpdate[] = [];
   const log: string[] = [];
   const pipeline = new Pipeline({
-    setup: { timing: { tickMs: TICK_MS, holdBackMs: HOLD_BACK_MS }, lines: [line], alarms },
+    setup: { timing: { tickMs: TICK_MS, holdBackMs: HOLD_BACK_MS }, lines: [line], alarms, staleAfterMs },
     figures,
     lines: new Set(['s']),
     crops: new Set(['soybean', 'corn']),

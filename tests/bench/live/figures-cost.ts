@@ -15,7 +15,7 @@ export async function figuresCostUs(configFile: string, hz: number): Promise<num
     return lineSetup({ graph, settings, crops: config.crops, tags: config.tags, endpointOf: new Map() });
   });
   const alarms = alarmSetup(config.alarms, config.lines);
-  const setup = { timing: config, lines, alarms };
+  const setup = { timing: config, lines, alarms, staleAfterMs: new Map<string, number>() };
   let state = newPlant(alarmStateAtStart(alarms));
   const tags = config.tags.map(({ id }) => id);
   const stepMs = 1000 / hz;
