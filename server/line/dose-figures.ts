@@ -11,6 +11,7 @@ import type { DoseSpread } from './dose-spread.ts';
 import { allKnown, derived, exactEstimate, unknownEstimate, type Estimate } from './estimate.ts';
 import type { LineContext } from './line-context.ts';
 import { densityOf, liquidVolume, recipeOf } from './liquid-amounts.ts';
+import { mostOf } from './most-of.ts';
 import { givenInput } from './given-input.ts';
 import { amountOf, floorOf, lengthOf, type Work } from './seen-amounts.ts';
 
@@ -49,26 +50,32 @@ export function liquidUsedFigure(liquid: Stream, product: string, window: Figure
 /** How long a tank lasts at the flow of the last ten minutes. */
 export function timeToEmptyFigure(liquid: Stream): Work {
   return (context) => {
-    const { liquid: facts } = liquid;
-    const tag = facts?.tankMassTag ?? null;
-    const weight = tag === null ? undefined : context.frame.latest.get(tag);
-    const density = densityOf(liquid, context.lot);
     const window = 'ten-minutes';
     const volume = liquidVolume(context, liquid, { window, seenAt: context.setup.layout.treaterPlace });
+    const density = densityOf(liquid, context.lot);
     if (!volume.known) return volume;
-    if (facts === undefined || weight?.value == null || density === null)
-      return unknownEstimate('not-measured');
-    const minutes = lengthOf(context, window) / MS_PER_MINUTE;
+    if (density === null) return unknownEstimate('not-measured');
+    const left = leftIn(context, liquid);
+    if (!left.known) return left;
     const mlPerKg = G_PER_KG / density;
-    const left = timeToEmpty({
-      volume: millilitres(Math.max(0, weight.value) * mlPerKg),
-      unusable: millilitres(facts.unusableKg * mlPerKg),
-      flow: millilitresPerMinute(volume.value / minutes),
+    const time = timeToEmpty({
+      volume: millilitres(left.value * mlPerKg),
+      unusable: millilitres((liquid.liquid?.unusableKg ?? 0) * mlPerKg),
+      flow: millilitresPerMinute((volume.value * MS_PER_MINUTE) / lengthOf(context, window)),
       flowFloor: millilitresPerMinute(flowFloorOf(context, liquid)),
     });
-    const slope = left.known ? (-1 * left.value) / volume.value : 0;
-    return derived(left, [{ of: volume, slope }]);
+    const slope = time.known ? (-1 * time.value) / volume.value : 0;
+    return derived(time, [{ of: volume, slope }]);
   };
+}
+
+/** What its scale says now, kg. */
+function leftIn({ frame, setup }: LineContext, { liquid }: Stream): Estimate {
+  const tag = liquid?.tankMassTag ?? '';
+  const weight = frame.latest.get(tag)?.value ?? null;
+  if (weight === null) return unknownEstimate('not-measured');
+  const isPossible = Math.abs(weight) <= mostOf(setup, tag);
+  return isPossible ? exactEstimate(Math.max(0, weight)) : unknownEstimate('inputs-inconsistent');
 }
 
 /** How much the dose of this lot differed from minute to minute, as a share of its mean. */

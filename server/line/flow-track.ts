@@ -15,6 +15,8 @@ export interface FlowTrack {
   readonly counter: Counter | null;
   /** Its points bring their totals along, and their rate is none: between two of them the total runs evenly. */
   readonly isTotal?: boolean;
+  /** No instrument shows more, either way: such a value is none, and would spoil the running totals for good. */
+  readonly most: number;
 }
 
 interface RawPoint {
@@ -40,13 +42,19 @@ export interface FlowPoint extends RawPoint, FlowStretch {}
 const BLOCK_POINTS = 64;
 const NOTHING: FlowStretch = { total: 0, coveredMs: 0, doubtfulMs: 0, count: 0 };
 
-export function emptyTrack(isStep: boolean, counter: Counter | null = null): FlowTrack {
-  return { blocks: [], tail: [], isStep, counter };
+/** What is beyond any instrument of a plant, where its range is not stated. */
+export const MOST_OF_ALL = 1e7;
+
+export function emptyTrack(
+  isStep: boolean,
+  { counter = null, most = MOST_OF_ALL }: Partial<Pick<FlowTrack, 'counter' | 'most'>> = {},
+): FlowTrack {
+  return { blocks: [], tail: [], isStep, counter, most };
 }
 
 /** The track with one more reading; a reading that is not newer than the last is left out. */
 export function withReading(track: FlowTrack, reading: Reading, bridgedGapMsMax: number): FlowTrack {
-  return extended(track, rawPoint(reading), bridgedGapMsMax);
+  return extended(track, rawPoint(track, reading), bridgedGapMsMax);
 }
 
 /**
@@ -57,9 +65,11 @@ export function withPast(track: FlowTrack, readings: readonly Reading[], bridged
   const there = [...track.blocks.flat(), ...track.tail];
   const [first] = there;
   const isCut = first !== undefined && first.coveredMs > 0;
-  const past = readings.map(rawPoint).filter(({ timeMs }) => !isCut || timeMs > first.timeMs);
+  const past = readings
+    .map((reading) => rawPoint(track, reading))
+    .filter(({ timeMs }) => !isCut || timeMs > first.timeMs);
   const points: readonly RawPoint[] = [...there, ...past].sort((a, b) => a.timeMs - b.timeMs);
-  const start: FlowTrack = { ...emptyTrack(track.isStep, track.counter), tail: isCut ? [first] : [] };
+  const start: FlowTrack = { ...track, blocks: [], tail: isCut ? [first] : [] };
   return points.reduce((grown, point) => extended(grown, point, bridgedGapMsMax), start);
 }
 
@@ -143,8 +153,14 @@ function withCounted(track: FlowTrack, seen: RawPoint, counter: Counter): FlowTr
   });
 }
 
-function rawPoint(reading: Reading): RawPoint {
-  return { timeMs: reading.sourceTimeMs, rate: usableRate(reading), isDoubtful: reading.quality !== 'good' };
+function rawPoint({ most }: FlowTrack, reading: Reading): RawPoint {
+  const rate = usableRate(reading);
+  const isPossible = rate !== null && Math.abs(rate) <= most;
+  return {
+    timeMs: reading.sourceTimeMs,
+    rate: isPossible ? rate : null,
+    isDoubtful: reading.quality !== 'good',
+  };
 }
 
 function nextPoint(track: FlowTrack, seen: RawPoint, bridgedGapMsMax: number): FlowPoint {

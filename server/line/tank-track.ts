@@ -22,6 +22,8 @@ export interface TankRules {
   readonly settleMs: number;
   /** Two weights further apart than this have a gap between them. */
   readonly maxGapMs: number;
+  /** No tank weighs more; such a weight is none. */
+  readonly mostKg: number;
 }
 
 interface Weight {
@@ -50,7 +52,7 @@ export const EMPTY_TANK: TankTrack = { losses: { ...emptyTrack(false), isTotal: 
 /** The track with one more weight; one without a value, or older than the last, is passed over. */
 export function withWeight(track: TankTrack, reading: Reading, rules: TankRules): TankTrack {
   const isUsable = reading.quality === 'good' || reading.quality === 'uncertain';
-  if (!isUsable || reading.value === null) return track;
+  if (!isUsable || reading.value === null || Math.abs(reading.value) > rules.mostKg) return track;
   const weight = { timeMs: reading.sourceTimeMs, kg: reading.value };
   if (track.state !== null && weight.timeMs <= track.state.last.timeMs) return track;
   const state = nextState(track.state, weight, rules);

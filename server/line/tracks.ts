@@ -2,6 +2,7 @@ import type { Frame } from '../contract/frame.ts';
 import type { Reading } from '../contract/reading.ts';
 import { emptyTrack, withoutBefore, withPast, withReading, type FlowTrack } from './flow-track.ts';
 import type { LineSetup } from './line-setup.ts';
+import { mostOf } from './most-of.ts';
 import { EMPTY_TANK, withWeight, type TankTrack } from './tank-track.ts';
 
 /** A rise by more than this share of a tank scale's range is a refill; a smaller one is noise. */
@@ -45,7 +46,7 @@ export function withPastTracks(
 
 function newTrack(setup: LineSetup, tag: string): FlowTrack {
   const isStep = setup.tracked.get(tag)?.interpolation === 'step';
-  return emptyTrack(isStep, setup.counters.get(tag) ?? null);
+  return emptyTrack(isStep, { counter: setup.counters.get(tag) ?? null, most: mostOf(setup, tag) });
 }
 
 function trackWith(setup: LineSetup, before: FlowTrack | undefined, reading: Reading): FlowTrack {
@@ -58,6 +59,7 @@ function tankWith(setup: LineSetup, before: TankTrack | undefined, weight: Readi
   const losses = withoutBefore(kept.losses, weight.sourceTimeMs - setup.horizonMs);
   const range = setup.tracked.get(weight.tag)?.rangeHigh ?? 0;
   const noiseKg = Math.max(REFILL_KG, range * REFILL_OF_RANGE);
-  const rules = { noiseKg, settleMs: SETTLE_MS, maxGapMs: setup.settings.bridgedGapMsMax };
+  const maxGapMs = setup.settings.bridgedGapMsMax;
+  const rules = { noiseKg, settleMs: SETTLE_MS, maxGapMs, mostKg: mostOf(setup, weight.tag) };
   return withWeight({ ...kept, losses }, weight, rules);
 }

@@ -1,4 +1,5 @@
 import { describe, expect, it } from 'vitest';
+import type { TagDescription } from '#server/contract/tag-description.ts';
 import { badReading } from '#tests/line/demo-readings.ts';
 import { figureOf } from '#tests/line/small-line.ts';
 import {
@@ -126,7 +127,7 @@ describe('an uncertainty', () => {
 
   it('is not known where an instrument is not stated', () => {
     const bare = wholeSetup();
-    const tracked = new Map([...bare.tracked].map(([id, { error: _, ...rest }]) => [id, rest]));
+    const tracked = new Map([...bare.tracked].map(([id, tag]) => [id, withoutError(tag)]));
     const readings = readingsOf(STEADY, TEN_MINUTES_S);
     const figure = figureOf(ranWhole({ ...bare, tracked }, readings, { lot }), 'w.line.yield-lot');
     expect(figure).toMatchObject({ uncertainty: null, quality: 'good' });
@@ -140,3 +141,8 @@ describe('an uncertainty', () => {
     expect(now.uncertainty ?? 0).toBeGreaterThan((now.value ?? 0) * 0.0025 * Math.SQRT2);
   });
 });
+
+function withoutError(tag: TagDescription): TagDescription {
+  const { error, ...rest } = tag;
+  return error === undefined ? tag : rest;
+}
