@@ -12,6 +12,7 @@ import { unknownEstimate, type Estimate } from './estimate.ts';
 import { figureMessage } from './figure-message.ts';
 import type { FigurePlan } from './figure-plans.ts';
 import type { FlowTrack } from './flow-track.ts';
+import { NO_LAGS_YET, stepLagWatch, type LagWatch } from './lag-watch.ts';
 import { isLost, waysThrough, type LineContext } from './line-context.ts';
 import type { LineSetup } from './line-setup.ts';
 import { NO_BALANCE, stepBalance, type BalanceState } from './step-balance.ts';
@@ -23,6 +24,7 @@ export interface LineState {
   readonly tanks: ReadonlyMap<string, TankTrack>;
   readonly anchors: Anchors;
   readonly balance: BalanceState;
+  readonly lags: LagWatch;
   readonly doseSpread: DoseSpread | null;
   /** All figures as the last tick left them, in the order of the plans; null before the first. */
   readonly last: LastFigures | null;
@@ -60,6 +62,7 @@ export const NEW_LINE: LineState = {
   tanks: new Map(),
   anchors: NO_ANCHORS,
   balance: NO_BALANCE,
+  lags: NO_LAGS_YET,
   doseSpread: null,
   last: null,
 };
@@ -88,6 +91,7 @@ export function stepLine(setup: LineSetup, before: LineState, input: LineInput):
       tanks: context.tanks,
       anchors: context.anchors.kept(isNamedBy(input)),
       balance,
+      lags: work.guarded('lags', () => stepLagWatch(before.lags, work.context), before.lags),
       doseSpread,
       last: { endMs, key, figures },
     },

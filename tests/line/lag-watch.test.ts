@@ -6,8 +6,8 @@ import { emptyTrack, withReading, type FlowTrack } from '#server/line/flow-track
 import { lagPairs } from '#server/line/lag-pairs.ts';
 import { NO_LAGS_YET, stepLagWatch, type LagWatch } from '#server/line/lag-watch.ts';
 import { lineLayout } from '#server/line/line-layout.ts';
-import { reading } from '#tests/line/demo-readings.ts';
-import { SMALL_GRAPH, smallSetup } from '#tests/line/small-line.ts';
+import { reading, steady as readingsOf } from '#tests/line/demo-readings.ts';
+import { ran, SMALL_GRAPH, smallSetup } from '#tests/line/small-line.ts';
 
 const STEP_MS = 5000;
 const HOUR_MS = 3_600_000;
@@ -157,6 +157,16 @@ describe('stepLagWatch', () => {
     const stopped = watch.record.flows.get('clean')?.filter((mean) => mean === null).length;
     expect(stopped).toBe(12);
     expect(watch.record.flows.get('screenings')?.filter((mean) => mean === null).length).toBe(0);
+  });
+
+  it('is part of every tick of the line', () => {
+    const span = { fromMs: 0, toMs: 240_000 };
+    const { state } = ran(
+      smallSetup(),
+      FLOWS.flatMap((tag) => readingsOf(tag, 1000, span)),
+    );
+    expect(state.lags.record.flows.get('clean')?.length).toBeGreaterThan(40);
+    expect([...state.lags.reports.values()].map(({ because }) => because)).toContain('watched-too-short');
   });
 
   it('remembers two hours and no more', () => {

@@ -144,6 +144,7 @@ describe('the API document', () => {
       '/api/history/raw',
       '/api/history/thinned',
       '/api/history/value-at',
+      '/api/lags',
       '/api/lots',
       '/api/marks',
       '/api/now',

@@ -49,7 +49,7 @@ export function webHouse(changes: Partial<WebHouse> = {}): WebHouse {
     plant: PLANT,
     clientFolder: '/no/such/folder',
     samples,
-    figures: { explained: () => null, balances: () => [] },
+    figures: { explained: () => null, balances: () => [], lags: () => [] },
     alarms: alarmStudy({ config: BARE_CONFIG, samples, records, clock }),
     exportHistory: (request, signal) => historyExport(samples, request, signal),
     stretches: stretchReports(samples),

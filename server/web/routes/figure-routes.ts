@@ -2,10 +2,11 @@ import { Type } from 'typebox';
 import { BalanceReportSchema } from '../../contract/balance-report.ts';
 import { Fault } from '../../contract/faults.ts';
 import { FigureProvenanceSchema } from '../../contract/figure-provenance.ts';
+import { LagReportSchema } from '../../contract/lag-report.ts';
 import type { WebApp, WebHouse } from '../web-house.ts';
 import { Refusals } from './query-schemas.ts';
 
-/** Why a figure is what it is, and what the balance says of the scales. */
+/** Why a figure is what it is, and what the balance says of the scales and the readings of the lags. */
 export function figureRoutes(app: WebApp, { figures }: WebHouse): void {
   app.get(
     '/api/figures/:id/provenance',
@@ -40,5 +41,17 @@ export function figureRoutes(app: WebApp, { figures }: WebHouse): void {
       },
     },
     () => [...figures.balances()],
+  );
+  app.get(
+    '/api/lags',
+    {
+      schema: {
+        tags: ['plant'],
+        summary:
+          'The lag of each stream as the readings show it, and whether the configured one agrees with it',
+        response: { 200: Type.Array(LagReportSchema), ...Refusals },
+      },
+    },
+    () => [...figures.lags()],
   );
 }
