@@ -97,6 +97,15 @@ export const figuresEn = {
   statedError: (tolerance: string, scatter: string) => `${tolerance}, scatter ${scatter}`,
   notStated: 'not stated',
   causes: 'What makes it uncertain',
+  scatterOf: (name: string) => `${name}: scatter of its readings`,
+  earlierScatterOf: (name: string) => `${name}: scatter of its readings before`,
+  otherCauses: {
+    lag: 'How long the seed takes',
+    gaps: 'Gaps in the readings',
+    balance: 'What the balance leaves open',
+    losses: 'Losses that nobody weighs',
+    drying: 'Water lost on the way',
+  } as Readonly<Record<string, string>>,
   uncertainSources: 'Confidence is 95 %, from what is stated of the instruments.',
 
   balance: {

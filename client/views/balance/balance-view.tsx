@@ -63,8 +63,12 @@ function Report({ report }: { readonly report: BalanceReport }) {
             .join(' ')}
         </p>
       </section>
-      <BalancedStreams report={report} />
-      <p className="soft">{words.note}</p>
+      {report.streams.length > 0 && (
+        <>
+          <BalancedStreams report={report} />
+          <p className="soft">{words.note}</p>
+        </>
+      )}
     </>
   );
 }

@@ -9,10 +9,15 @@ const DIGITS = 2;
  * How sure a number is, to two digits that mean something: "± 0.34 %", "± 4.1 bu/h". An amount is a difference, so a
  * scale's zero does not count.
  */
-export function amountText({ value, unit }: Quantity, reader: Reader): string {
-  const { factor, symbol } = readerScale(unit, reader);
-  const amount = Math.abs(value * factor);
-  const decimals = amount === 0 ? 0 : Math.min(6, Math.max(0, DIGITS - 1 - Math.floor(Math.log10(amount))));
-  const text = numberText(amount, decimals, reader.words.decimalMark);
+export function amountText(quantity: Quantity, reader: Reader): string {
+  const { symbol } = readerScale(quantity.unit, reader);
+  const text = bareAmountText(quantity, reader);
   return symbol === '' ? text : `${text}\u00a0${symbol}`;
+}
+
+/** The same without its unit, for beside the number whose unit it shares. */
+export function bareAmountText({ value, unit }: Quantity, reader: Reader): string {
+  const amount = Math.abs(value * readerScale(unit, reader).factor);
+  const decimals = amount === 0 ? 0 : Math.min(6, Math.max(0, DIGITS - 1 - Math.floor(Math.log10(amount))));
+  return numberText(amount, decimals, reader.words.decimalMark);
 }

@@ -3,6 +3,7 @@ import type { FigureProvenance } from '../../../server/contract/figure-provenanc
 import { useApp } from '../../live/app-context.ts';
 import { useNames, useReader } from '../../live/use-live.ts';
 import { amountText } from './amount-text.ts';
+import { causeText } from './cause-text.ts';
 
 interface CausesProps {
   readonly figure: FigureDescription;
@@ -22,7 +23,7 @@ export function FigureCauses({ figure, causes }: CausesProps) {
       <ol>
         {causes.map(({ cause, uncertainty }) => (
           <li key={cause} className="figure-cause" style={{ '--share': uncertainty / most }}>
-            {names.subject(cause)}{' '}
+            {causeText(cause, names, words)}{' '}
             <span className="number">
               {words.plusMinus(amountText({ value: uncertainty, unit: figure.unit }, reader))}
             </span>

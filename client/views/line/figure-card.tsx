@@ -10,7 +10,7 @@ import { useFigure, useLot, useNames, useReader, useStore } from '../../live/use
 import { PriorityBar } from '../../parts/priority-bar.tsx';
 import { Sparkline } from '../../parts/sparkline.tsx';
 import { FigureValue } from '../../parts/figure-value.tsx';
-import { amountText } from '../figure/amount-text.ts';
+import { bareAmountText } from '../figure/amount-text.ts';
 import './figure-card.css';
 
 interface FigureCardProps {
@@ -64,7 +64,7 @@ interface FactsProps {
 function Sureness({ figure, message, reader }: FactsProps) {
   const { texts } = useApp();
   if (message?.value == null || message.uncertainty === null) return null;
-  const amount = amountText({ value: message.uncertainty, unit: figure.unit }, reader);
+  const amount = bareAmountText({ value: message.uncertainty, unit: figure.unit }, reader);
   return <span className="figure-card-sure">{texts.figures.plusMinus(amount)}</span>;
 }
 

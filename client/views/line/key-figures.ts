@@ -2,14 +2,13 @@ import type { FigureDescription, FigureKind, FigureWindow } from '../../../serve
 
 /** The figures that earn a card, in reading order, and which window of each says most to an operator. */
 const CARDS: readonly { readonly kind: FigureKind; readonly windows: readonly FigureWindow[] }[] = [
-  { kind: 'yield', windows: ['lot', 'ten-minutes', 'shift', 'now'] },
+  { kind: 'yield', windows: ['ten-minutes', 'now', 'lot', 'shift'] },
   { kind: 'lot-mass', windows: ['lot'] },
   { kind: 'dose', windows: ['now', 'ten-minutes', 'lot'] },
   { kind: 'feed-rate', windows: ['now', 'ten-minutes'] },
   { kind: 'treated-rate', windows: ['now', 'ten-minutes'] },
   { kind: 'clean-rate', windows: ['now', 'ten-minutes'] },
   { kind: 'moisture', windows: ['now', 'ten-minutes'] },
-  { kind: 'good-seed-lost', windows: ['now', 'ten-minutes', 'lot'] },
 ];
 const CARDS_MAX = 6;
 /** These take a card only where others leave one free. */

@@ -56,4 +56,6 @@ export interface FormatWords {
   shareOf(name: string): string;
   ratioOf(name: string, machine: string): string;
   productDose(product: string): string;
+  /** A kind of figure of one of several streams or products. */
+  ofThing(kind: string, thing: string): string;
 }

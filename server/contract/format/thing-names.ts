@@ -24,10 +24,16 @@ export function thingNames(plant: PlantDescription, words: FormatWords): ThingNa
       const figure = figures.get(id);
       if (figure !== undefined) return figureName(figure, names, words);
       const tag = tags.get(id);
-      return tag === undefined ? id : `${names.machine(tag.machine)} ${tag.name}`;
+      return tag === undefined ? id : tagName(names.machine(tag.machine), tag.name);
     },
   };
   return names;
+}
+
+/** "Destoner motor current"; "Intake scale", and not "Intake intake scale". */
+function tagName(machine: string, name: string): string {
+  const isNamedAlready = name.toLowerCase().startsWith(`${machine.toLowerCase()} `);
+  return isNamedAlready ? `${name.charAt(0).toUpperCase()}${name.slice(1)}` : `${machine} ${name}`;
 }
 
 /** "Yield, this lot"; "Gravity table lights, share of line feed"; "Coat A dose". */
@@ -37,14 +43,30 @@ function figureName(figure: FigureDescription, names: ThingNames, words: FormatW
 }
 
 function withoutWindow(figure: FigureDescription, names: ThingNames, words: FormatWords): string {
-  if (figure.kind === 'product-dose' && figure.product !== null) return words.productDose(figure.product);
+  const kind = words.figureKind[figure.kind];
+  if (figure.product !== null) {
+    return figure.kind === 'product-dose'
+      ? words.productDose(figure.product)
+      : words.ofThing(kind, figure.product);
+  }
   const machine = figure.machine === null ? '' : names.machine(figure.machine);
   const stream = figure.stream === null ? '' : names.stream(figure.stream);
   const leaving = [machine, stream].filter(Boolean).join(' ');
+  if (leaving === '') return kind;
   const sayLeaving = LEAVING[figure.kind];
-  if (sayLeaving === undefined || leaving === '') return words.figureKind[figure.kind];
-  return sayLeaving(words, leaving, machine);
+  if (sayLeaving !== undefined) return sayLeaving(words, leaving, machine);
+  return OF_STREAM.has(figure.kind) ? words.ofThing(kind, leaving) : kind;
 }
+
+/** Of these a line has one for each stream, and only the stream tells them apart. */
+const OF_STREAM: ReadonlySet<FigureKind> = new Set([
+  'moisture',
+  'reject-mass',
+  'good-seed-lost',
+  'good-seed-lost-worth',
+  'reconciled-rate',
+  'instrument-error',
+]);
 
 type SayLeaving = (words: FormatWords, leaving: string, machine: string) => string;
 

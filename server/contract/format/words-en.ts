@@ -177,6 +177,7 @@ export const wordsEn: FormatWords = {
   shareOf: (name) => `${name}, share of line feed`,
   ratioOf: (name, machine) => `${name}, share of ${machine === '' ? 'its' : machine} feed`,
   productDose: (product) => `${product} dose`,
+  ofThing: (kind, thing) => `${kind}: ${thing}`,
 };
 
 function sampleFirst({ machine, subject }: AlarmSentenceParts): string {
