@@ -58,7 +58,8 @@ export function* watchedPlant(config: PlantConfig, alarms: AlarmSetup, watch: Wa
   let state = newPlant(alarmStateAtStart(alarms));
   let arrived = sim.readings().flatMap(readingOf);
   for (let second = 1; second <= watch.seconds; second += 1) {
-    arrived = [...arrived, ...sim.step(FRAME_MS).flatMap(readingOf), ...turnedContacts().flatMap(readingOf)];
+    const measured = sim.step(FRAME_MS);
+    arrived = [...arrived, ...[...turnedContacts(), ...measured].flatMap(readingOf)];
     const nowMs = WATCH_START_MS + second * FRAME_MS + config.holdBackMs;
     const asked = { lostEndpoints: new Set<string>(), lots: [], orders: [], restarts: [] };
     const step = stepPlant(setup, state, { arrived, nowMs, ...asked });
