@@ -9,7 +9,7 @@ import { Server, type Socket } from 'socket.io';
 import type { AlarmMessage } from '#server/contract/alarm-message.ts';
 import type { CommandRequest, CommandResult } from '#server/contract/commands.ts';
 import type { FigureMessage } from '#server/contract/figure-message.ts';
-import type { LinkStatus } from '#server/contract/link-status.ts';
+import type { LinkStatus, RecordingStatus } from '#server/contract/link-status.ts';
 import type { PlantDescription } from '#server/contract/plant-description.ts';
 import type { Quality } from '#server/contract/reading.ts';
 import type {
@@ -22,6 +22,7 @@ import { CONTRACT_VERSION } from '#server/contract/version.ts';
 import type { UnknownReason } from '#server/calc/unknown-reason.ts';
 import { fakeAlarmBook } from './fake-alarm-book.ts';
 import { answerStudies } from './fake-alarm-studies.ts';
+import { answerFigureStudies } from './fake-figure-studies.ts';
 import { fakePlant, SKETCH_MACHINES, type FakeMachine } from './fake-line.ts';
 import { FAKE_LOT, FAKE_SHIFT, FEED_START_MS, fakeLink, NOTHING_CHANGED } from './fake-records.ts';
 import { fakeHistory, type FakeHistory } from './fake-history.ts';
@@ -51,6 +52,7 @@ export interface FakePlantFeed {
   /** The server no longer knows it, and tells nobody. */
   forgetAlarm(id: string): void;
   setLinks(links: readonly LinkStatus[]): void;
+  setRecording(recording: RecordingStatus): void;
   /** The sockets stand, and nothing is said or answered. */
   freeze(isFrozen: boolean): void;
   setHistoryDelayMs(delayMs: number): void;
@@ -70,6 +72,9 @@ export async function fakePlantFeed(options: FeedOptions = {}): Promise<FakePlan
 type LiveServer = Server<ClientToServerEvents, ServerToClientEvents>;
 type LiveSocket = Socket<ClientToServerEvents, ServerToClientEvents>;
 
+/** Readings are kept, and always were. */
+const ALL_KEPT = { isRecording: true, sinceMs: FEED_START_MS, waitingCount: 0, lostCount: 0, because: null };
+
 class Feed implements FakePlantFeed {
   url = '';
   readonly plant: PlantDescription;
@@ -85,6 +90,7 @@ class Feed implements FakePlantFeed {
   readonly #watching = new Map<LiveSocket, WatchRequest>();
   readonly #startedMs = Date.now();
   readonly #timer: NodeJS.Timeout;
+  #recording: RecordingStatus = ALL_KEPT;
   #links: readonly LinkStatus[] = [fakeLink(FEED_START_MS - 7_200_000)];
   #historyDelayMs = 0;
   #isFrozen = false;
@@ -156,6 +162,11 @@ class Feed implements FakePlantFeed {
     this.#send({ links }, () => true);
   }
 
+  setRecording(recording: RecordingStatus): void {
+    this.#recording = recording;
+    this.#send({ recording }, () => true);
+  }
+
   setHistoryDelayMs(delayMs: number): void {
     this.#historyDelayMs = delayMs;
   }
@@ -215,7 +226,7 @@ class Feed implements FakePlantFeed {
       alarms: request.alarms ? this.#book.all() : [],
       links: [...this.#links],
       flood: { sinceMs: null, count: 0 },
-      recording: { isRecording: true, sinceMs: FEED_START_MS, waitingCount: 0, lostCount: 0, because: null },
+      recording: this.#recording,
       lots: [FAKE_LOT],
       shifts: [FAKE_SHIFT],
     });
@@ -266,6 +277,7 @@ class Feed implements FakePlantFeed {
         return;
       default:
         if (await this.#answerPast(url, response)) return;
+        if (answerFigureStudies(this.plant, url.pathname, response)) return;
         if (!(await answerStudies(request, response))) servePages(url.pathname, response);
     }
   }
