@@ -178,7 +178,8 @@ function addPoints(gathered: Gathered, machine: WatchedMachine, stretch: Recorde
   }
 }
 
-function newsOf(before: Finding | null, now: Finding | null): FindingNews['what'] | null {
+/** What a finding has become; null when it says what it said before. */
+export function newsOf(before: Finding | null, now: Finding | null): FindingNews['what'] | null {
   if (before === null) return now === null ? null : 'opened';
   if (now === null) return 'closed';
   return saidOf(before) === saidOf(now) ? null : 'changed';

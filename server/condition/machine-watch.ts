@@ -8,7 +8,7 @@ import type { Clock } from '../ports/clock.ts';
 import type { MachineWatch } from '../ports/machine-watch.ts';
 import type { Authorship, TimeRange } from '../ports/record-store.ts';
 import { conditionThread, type ConditionThread } from './condition-thread.ts';
-import type { FindingNews } from './machine-keeper.ts';
+import { newsOf, type FindingNews } from './machine-keeper.ts';
 import { readStretch, type HistorySource } from './read-stretch.ts';
 import type { RecordedStretch } from './recorded-stretch.ts';
 import { startUps } from './start-ups.ts';
@@ -49,8 +49,8 @@ class HistoryWatch implements RunningMachineWatch {
   readonly #tags: readonly string[];
   readonly #thread: ConditionThread;
   readonly #stopping = new AbortController();
-  /** What was written before is not written again when the past is watched anew. */
-  readonly #writtenUntil = new Map<string, number>();
+  /** What was written last of each machine, so that it is not written again when the past is watched anew. */
+  readonly #written = new Map<string, Pick<FindingNews, 'timeMs' | 'finding'>>();
   #nextMs = 0;
   #watchedUntilMs: number | null = null;
   #isBusy = false;
@@ -76,12 +76,12 @@ class HistoryWatch implements RunningMachineWatch {
     const nowMs = this.#options.clock.nowMs();
     const newest = await newestBaselines(this.#options);
     for (const baseline of newest) await this.#thread.call('use', baseline);
-    for (const { machine, timeMs } of await this.#options.records.findings(ALL_TIME))
-      this.#writtenUntil.set(machine, Math.max(timeMs, this.#writtenUntil.get(machine) ?? 0));
-    const sinceMs = Math.min(nowMs - BACK_MS_MIN, ...newest.map(({ timeMs }) => timeMs));
+    for (const entry of await this.#options.records.findings(ALL_TIME))
+      this.#written.set(entry.machine, entry);
+    const sinceMs = Math.min(nowMs, ...newest.map(({ timeMs }) => timeMs)) - BACK_MS_MIN;
     this.#nextMs = windowStart(Math.max(sinceMs, nowMs - BACK_MS_MAX));
+    // Not at once: after a restart the plant first gives back what it kept meanwhile.
     this.#stopLooking = this.#options.clock.every(LOOK_MS, () => void this.#look());
-    void this.#look();
   }
 
   async standing(): Promise<MachinesAnswer> {
@@ -150,6 +150,8 @@ class HistoryWatch implements RunningMachineWatch {
     const details = { line, machine, reason, fromMs, toMs, timeMs: by.timeMs, signals };
     const baseline = await this.#options.records.writeBaseline(details, by);
     await this.#thread.call('use', baseline);
+    // What was found against the older baseline is over; what is left of it will be found again.
+    await this.#write({ machine, timeMs: by.timeMs, what: 'closed', finding: null });
     return baseline;
   }
 
@@ -201,11 +203,14 @@ class HistoryWatch implements RunningMachineWatch {
     return readStretch(this.#options, this.#tags, { fromMs, toMs, signal: this.#stopping.signal });
   }
 
-  async #write({ machine, timeMs, what, finding }: FindingNews): Promise<void> {
+  async #write({ machine, timeMs, finding }: FindingNews): Promise<void> {
     const line = this.#machines.find(({ plan }) => plan.machine === machine)?.line;
-    if (line === undefined || timeMs <= (this.#writtenUntil.get(machine) ?? 0)) return;
+    const written = this.#written.get(machine) ?? { timeMs: 0, finding: null };
+    const what = newsOf(written.finding, finding);
+    if (line === undefined || what === null || timeMs <= written.timeMs) return;
     const by = { actor: SERVER, timeMs: this.#options.clock.nowMs() };
     await this.#options.records.writeFinding({ line, machine, timeMs, what, finding }, by);
+    this.#written.set(machine, { timeMs, finding });
   }
 }
 

@@ -18,7 +18,7 @@ export interface CauseRow {
 export type Evidence =
   { readonly kind: 'deviates' | 'leans'; readonly direction: Direction } | { readonly kind: 'steady' };
 
-const LIKELY_SCORE = 3;
+const LIKELY_SCORE = 2.5;
 /** A signal that stands still although the cause should move it: it may only be slower to show. */
 const STILL = 0.5;
 /** A rival within this is as good. */
