@@ -10,6 +10,7 @@ import {
   unknownEstimate,
   type Cause,
   type Estimate,
+  type KnownEstimate,
   type UnknownEstimate,
 } from './estimate.ts';
 import { runningAt, stretchBetween, type FlowStretch, type FlowTrack } from './flow-track.ts';
@@ -61,6 +62,36 @@ export function liquidMass(context: LineContext, seen: Seen): Estimate {
     known(total),
     masses.map((of) => ({ of, slope: 1 })),
   );
+}
+
+export function isMeasuredLiquid({ volumeFlowTag, liquid }: Stream): boolean {
+  return volumeFlowTag !== null || (liquid?.tankMassTag ?? null) !== null;
+}
+
+/**
+ * What of treated seed is liquid, kg, where nobody measures the liquid: by the lot's plan. A dryer leaves something
+ * between the solids alone and all of it.
+ *
+ *     liquid = treated * k / (1 + k), k = sum(dose * density * retained) / bushel mass
+ */
+export function plannedLiquid({ setup, lot, bushelMassKg }: LineContext, treated: KnownEstimate): Estimate {
+  if (lot === null) return unknownEstimate('no-lot');
+  const products = setup.layout.liquids.flatMap(({ liquid }) => liquid?.products ?? []);
+  let least = 0;
+  let most = 0;
+  for (const { name, densityGPerMl, solidsRatio = 0 } of products) {
+    const planned = lot.products.find((product) => product.name === name);
+    const kgPerKg = ((planned?.doseMlPerBu ?? 0) * densityGPerMl) / G_PER_KG / bushelMassKg;
+    least += kgPerKg * solidsRatio;
+    most += kgPerKg;
+  }
+  const ratio = (least + most) / 2;
+  const share = ratio / (1 + ratio);
+  const half = ((most - least) / 2) * treated.value;
+  const byPlan = derived(known(treated.value * share), [{ of: treated, slope: share }]);
+  if (!byPlan.known) return byPlan;
+  const causes = byPlan.causes === null ? null : [...byPlan.causes, { cause: 'recipe', half }];
+  return { ...byPlan, quality: 'uncertain', causes };
 }
 
 /**
@@ -146,7 +177,7 @@ function tankLossOver(context: LineContext, tag: string, span: Span): Estimate {
     value: kg,
     quality,
     coveredRatio,
-    causes: tankCauses(context, tag, { kg, coveredRatio }),
+    causes: tankCauses(context, tag, { kg, coveredRatio, weighings: weighingsOf(track, span) }),
   };
 }
 
@@ -179,15 +210,22 @@ function lossBetween(context: LineContext, at: { tag: string; track: FlowTrack }
   return stretchBetween(before, runningAt(track, span.toMs, 0));
 }
 
+/** How many weights each end of a stretch rests on: the ends of a lot are one each, those of a short stretch a mean. */
+function weighingsOf(track: FlowTrack, { anchor, toMs }: Span): number {
+  if (anchor !== null) return 1;
+  const read = runningAt(track, toMs, 0).count - runningAt(track, toMs - WEIGHED_OVER_MS, 0).count;
+  return Math.min(WEIGHED_TIMES, Math.max(1, Math.floor(read)));
+}
+
 /** The tolerance of a scale's zero is the same at both ends; only its span counts for a difference. */
 function tankCauses(
   context: LineContext,
   tag: string,
-  loss: { readonly kg: number; readonly coveredRatio: number },
+  loss: { readonly kg: number; readonly coveredRatio: number; readonly weighings: number },
 ): readonly Cause[] | null {
   const error = context.setup.tracked.get(tag)?.error;
   if (error === undefined) return null;
-  const scatter = (HALF_95 * error.scatter * Math.SQRT2) / Math.sqrt(WEIGHED_TIMES);
+  const scatter = (HALF_95 * error.scatter * Math.SQRT2) / Math.sqrt(loss.weighings);
   return [
     { cause: tag, half: error.toleranceRatio * loss.kg },
     { cause: `scatter ${tag}`, half: scatter },
