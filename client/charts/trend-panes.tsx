@@ -24,19 +24,21 @@ export function TrendPanes({ line, panes, feed, onPick, onRemove, children, curs
   const syncKey = useMemo(() => `panes ${panes.flat().join(' ')}`, [panes]);
   return (
     <div className="panes">
-      {panes.map((series, index) => (
-        <TrendPane
-          key={series.join(' ')}
-          line={line}
-          series={series}
-          feed={feed}
-          cursor={cursor ?? own}
-          syncKey={syncKey}
-          hasTimeAxis={index === panes.length - 1}
-          onPick={onPick}
-          onRemove={onRemove}
-        />
-      ))}
+      <div className="pane-list">
+        {panes.map((series, index) => (
+          <TrendPane
+            key={series.join(' ')}
+            line={line}
+            series={series}
+            feed={feed}
+            cursor={cursor ?? own}
+            syncKey={syncKey}
+            hasTimeAxis={index === panes.length - 1}
+            onPick={onPick}
+            onRemove={onRemove}
+          />
+        ))}
+      </div>
       {children}
     </div>
   );

@@ -89,7 +89,7 @@ describe('an operator', () => {
     const asked = page.waitForRequest((request) => askedSpanMs(request.url()) < before / 2);
     const plot = await firstPlot(page);
     await page.mouse.move(plot.x + plot.width / 2, plot.y + plot.height / 2);
-    for (let turn = 0; turn < 6; turn++) await page.mouse.wheel(0, -120);
+    for (let turn = 0; turn < 9; turn++) await page.mouse.wheel(0, -120);
     await waitForText(page, '.trends-window', /past$/);
     await expect.poll(() => spanMs(page)).toBeLessThan(before / 2);
     await asked;
@@ -97,13 +97,15 @@ describe('an operator', () => {
     await waitForText(page, '.trends-window', /live$/);
   });
 
-  it('picks a stretch by dragging, and the address opens exactly that stretch again', async () => {
+  it('measures a stretch by dragging, shows it, and the address opens exactly that again', async () => {
     const page = await theatre.open('/trends');
     const plot = await firstPlot(page);
     await page.mouse.move(plot.x + plot.width * 0.25, plot.y + 20);
     await page.mouse.down();
     await page.mouse.move(plot.x + plot.width * 0.5, plot.y + 20, { steps: 4 });
     await page.mouse.up();
+    await waitForText(page, '.trend-dock tbody tr', /^Feed rate 4\d\d bu\/h .* bu$/);
+    await page.getByRole('button', { name: 'Show this stretch' }).click();
     await waitForText(page, '.trends-window', /past$/);
     expect(await spanMs(page)).toBeCloseTo(1_800_000 / 4, -4.5);
     await expect.poll(() => new URL(page.url()).searchParams.has('fromMs')).toBe(true);
@@ -111,6 +113,7 @@ describe('an operator', () => {
     const again = await theatre.open(`/trends${search}`);
     await waitForText(again, '.trends-window', /past$/);
     expect(await textOf(again, '.number-plain')).toBe(await textOf(page, '.number-plain'));
+    expect(await textOf(again, '.trend-dock h2')).toBe(await textOf(page, '.trend-dock h2'));
   });
 
   it('chooses a tag by its name and sees it beside the figures', async () => {

@@ -4,6 +4,10 @@ declare module 'jstat' {
     inv(probability: number, ...parameters: readonly number[]): number;
     cdf(x: number, ...parameters: readonly number[]): number;
   }
-  const jstat: { readonly normal: Distribution; readonly chisquare: Distribution };
+  const jstat: {
+    readonly normal: Distribution;
+    readonly chisquare: Distribution;
+    readonly studentt: Distribution;
+  };
   export = jstat;
 }

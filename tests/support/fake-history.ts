@@ -15,6 +15,7 @@ interface FakePast {
   readonly plant: PlantDescription;
   readonly signalOf: (id: string) => Signal;
   readonly nowMs: () => number;
+  readonly historyMs: number | undefined;
 }
 
 export interface FakeHistory {
@@ -24,11 +25,11 @@ export interface FakeHistory {
 }
 
 /** The past of a fake plant: samples, shifts, lots and marks. */
-export function fakeHistory({ plant, signalOf, nowMs }: FakePast): FakeHistory {
+export function fakeHistory({ plant, signalOf, nowMs, historyMs = HISTORY_MS }: FakePast): FakeHistory {
   const marks: Mark[] = [];
   const known = (id: string): Signal => {
     const live = signalOf(id);
-    return (timeMs) => (timeMs > nowMs() || timeMs < nowMs() - HISTORY_MS ? null : live(timeMs));
+    return (timeMs) => (timeMs > nowMs() || timeMs < nowMs() - historyMs ? null : live(timeMs));
   };
   const factsOf = (name: string, series: number) => {
     const tag = plant.tags.find(({ id }) => id === name);

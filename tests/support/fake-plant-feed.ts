@@ -35,6 +35,10 @@ export interface FeedOptions {
   readonly machines?: readonly FakeMachine[];
   /** 0 takes a free port. */
   readonly port?: number;
+  readonly tickMs?: number;
+  /** How much faster than the clock on the wall the plant's time runs. */
+  readonly speed?: number;
+  readonly historyMs?: number;
 }
 
 /** What a test makes the plant do. */
@@ -64,7 +68,7 @@ export interface FakePlantFeed {
 
 /** Serves the built pages and speaks the contract, over an invented line whose every number is a function of time. */
 export async function fakePlantFeed(options: FeedOptions = {}): Promise<FakePlantFeed> {
-  const feed = new Feed(options.machines ?? SKETCH_MACHINES);
+  const feed = new Feed(options);
   await feed.listen(options.port ?? 0);
   return feed;
 }
@@ -89,6 +93,7 @@ class Feed implements FakePlantFeed {
   );
   readonly #watching = new Map<LiveSocket, WatchRequest>();
   readonly #startedMs = Date.now();
+  readonly #speed: number;
   readonly #timer: NodeJS.Timeout;
   #recording: RecordingStatus = ALL_KEPT;
   #links: readonly LinkStatus[] = [fakeLink(FEED_START_MS - 7_200_000)];
@@ -98,11 +103,17 @@ class Feed implements FakePlantFeed {
   #http: HttpServer | null = null;
   #sockets: LiveServer | null = null;
 
-  constructor(machines: readonly FakeMachine[]) {
-    const { plant, line } = fakePlant(machines);
+  constructor({ machines, tickMs, speed, historyMs }: FeedOptions) {
+    const { plant, line } = fakePlant(machines ?? SKETCH_MACHINES);
+    this.#speed = speed ?? 1;
     this.plant = plant;
     this.#line = line;
-    this.#history = fakeHistory({ plant, signalOf: (id) => this.#signalOf(id), nowMs: () => this.nowMs() });
+    this.#history = fakeHistory({
+      plant,
+      signalOf: (id) => this.#signalOf(id),
+      nowMs: () => this.nowMs(),
+      historyMs,
+    });
     for (const [index, [id, usual]] of [...line.usual].entries()) {
       const isContact = plant.tags.some((tag) => tag.id === id && tag.unit === 'state');
       this.#signals.set(
@@ -110,7 +121,7 @@ class Feed implements FakePlantFeed {
         isContact ? () => usual : wanderingSignal({ seed: index + 1, usual, wander: 0.012 }),
       );
     }
-    this.#timer = setInterval(() => this.#tick(), TICK_MS);
+    this.#timer = setInterval(() => this.#tick(), tickMs ?? TICK_MS);
   }
 
   get commands(): readonly CommandRequest[] {
@@ -118,7 +129,7 @@ class Feed implements FakePlantFeed {
   }
 
   nowMs(): number {
-    return FEED_START_MS + Date.now() - this.#startedMs;
+    return FEED_START_MS + (Date.now() - this.#startedMs) * this.#speed;
   }
 
   setSignal(id: string, signal: Signal): void {

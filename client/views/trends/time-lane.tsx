@@ -49,11 +49,11 @@ export function TimeLane({ line, window, events, segments, onOpen, onShow }: Tim
           className={`time-segment time-segment-${segment.kind}`}
           data-from-ms={segment.fromMs}
           data-to-ms={segment.toMs ?? clock.nowMs()}
-          aria-label={words.showSegment(words[segment.kind], segment.name)}
           title={words.showSegment(words[segment.kind], segment.name)}
           onClick={() => onShow(segment)}
         >
-          <span>{segment.name}</span>
+          <span className="unseen">{words.showSegment(words[segment.kind], segment.name)}</span>
+          <span aria-hidden="true">{segment.name}</span>
         </button>
       ))}
       {clusters.map((cluster) => (
@@ -84,12 +84,16 @@ function EventButton({ line, cluster, onOpen }: EventButtonProps) {
       className={`time-event${first.kind === 'alarm' ? ` priority-${first.alarm.priority}` : ''}`}
       data-from-ms={cluster.timeMs}
       data-event={first.key}
-      aria-label={label}
       title={label}
       onClick={() => onOpen(cluster.events)}
     >
+      <span className="unseen">{label}</span>
       {first.kind === 'alarm' ? <PriorityBar priority={first.alarm.priority} /> : <MarkSign />}
-      {rest > 0 && <span className="time-event-count">{cluster.events.length}</span>}
+      {rest > 0 && (
+        <span className="time-event-count" aria-hidden="true">
+          {cluster.events.length}
+        </span>
+      )}
     </button>
   );
 }

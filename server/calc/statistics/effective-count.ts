@@ -3,6 +3,8 @@ import { summaryOf } from './summary-of.ts';
 
 /** Fewer values say nothing about how they hang together. */
 const COUNT_MIN = 8;
+/** Worth fewer than this, values drift rather than vary: no interval made of them holds what it promises. */
+const EFFECTIVE_MIN = 4;
 /** Lags beyond this share of the values rest on too few pairs. */
 const LAG_SHARE_MAX = 1 / 3;
 
@@ -24,7 +26,7 @@ export interface EffectiveCount {
  *
  * Shape    evenly spaced values in order of time in, one answer out.
  * Units    x ... -> x
- * Unknown  null with fewer than eight values, or when they are worth less than two.
+ * Unknown  null with fewer than eight values, or when they are worth less than four.
  * Throws   RangeError when a value is not finite.
  * Source   Geyer, Statistical Science 7 (1992) 473, initial monotone sequence, from memory; for a chain
  *          x_t = f * x_t-1 + noise the time is (1 + f) / (1 - f), exact.
@@ -40,7 +42,7 @@ export function effectiveCount(values: readonly number[]): EffectiveCount | null
   if (squares === 0) return { count, effective: count, mean, standardDeviation: 0 };
   const time = resemblanceTime(distances, squares);
   const effective = Math.min(count, count / time);
-  if (effective < 2) return null;
+  if (effective < EFFECTIVE_MIN) return null;
   return { count, effective, mean, standardDeviation: Math.sqrt(squares / (count - Math.max(1, time))) };
 }
 
