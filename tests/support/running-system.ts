@@ -26,7 +26,8 @@ export interface System {
   startSimulator(args?: readonly string[]): Promise<Started>;
   /** Kills the plant that was started last. */
   endSimulator(): Promise<void>;
-  startServer(): Promise<Started>;
+  /** With a limit no file of it may grow beyond so many KiB, as on a disk that is full; `prlimit` lifts it. */
+  startServer(fileKibMax?: number): Promise<Started>;
   /** Plays an upset by the simulator's own command line. */
   upset(name: string): Promise<void>;
   /** Ends what still runs and takes the folder away. */
@@ -44,8 +45,8 @@ export async function demoSystem(): Promise<System> {
   const data = join(folder, 'data');
   const running = new Set<Started>();
   let simulator: Started | null = null;
-  const start = async (file: string, args: readonly string[]) => {
-    const started = await startedProcess(file, args);
+  const start = async (file: string, args: readonly string[], fileKibMax?: number) => {
+    const started = await startedProcess(file, args, fileKibMax);
     running.add(started);
     return started;
   };
@@ -68,8 +69,8 @@ export async function demoSystem(): Promise<System> {
     async endSimulator() {
       await simulator?.end();
     },
-    startServer: () =>
-      start('server/main.ts', ['--config', config, '--data', data, '--port', String(webPort)]),
+    startServer: (fileKibMax) =>
+      start('server/main.ts', ['--config', config, '--data', data, '--port', String(webPort)], fileKibMax),
     async upset(name) {
       const child = spawn(
         process.execPath,
@@ -101,8 +102,21 @@ function configIn(folder: string, opcuaPort: number): string {
 }
 
 /** Starts a program of the project and resolves when it says that it is ready. */
-export async function startedProcess(file: string, args: readonly string[]): Promise<Started> {
-  const child = spawn(process.execPath, [file, ...args], { cwd: ROOT, stdio: ['ignore', 'pipe', 'inherit'] });
+export async function startedProcess(
+  file: string,
+  args: readonly string[],
+  fileKibMax?: number,
+): Promise<Started> {
+  const program = [process.execPath, file, ...args];
+  // Without the trap the system would end the process instead of refusing its writes.
+  const limited = [
+    'bash',
+    '-c',
+    `trap '' XFSZ; ulimit -S -f ${String(fileKibMax)}; exec "$0" "$@"`,
+    ...program,
+  ];
+  const [command = '', ...rest] = fileKibMax === undefined ? program : limited;
+  const child = spawn(command, rest, { cwd: ROOT, stdio: ['ignore', 'pipe', 'inherit'] });
   const address = await readyAddress(child, file);
   return {
     address,
