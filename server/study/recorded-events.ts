@@ -1,6 +1,6 @@
 import type { UnknownReason } from '../calc/unknown-reason.ts';
 import type { Quality } from '../contract/reading.ts';
-import { STORED_REASON, STORED_STATUS, unknownReason } from '../contract/stored-status.ts';
+import { STORED_STATUS, unknownReason } from '../contract/stored-status.ts';
 import type { RawColumns, SampleAt, SampleStore, SeriesId } from '../ports/sample-store.ts';
 
 /** A tag or figure as the history has it. */
@@ -78,7 +78,7 @@ function openingEvents(
 ): readonly RecordedEvent[] {
   if (subject === undefined) return [];
   const event = eventOf(subject, sample);
-  return event === null || isExpired(event, fromMs) ? [] : [{ ...event, timeMs: fromMs }];
+  return isExpired(event, fromMs) ? [] : [{ ...event, timeMs: fromMs }];
 }
 
 function addColumns(
@@ -89,7 +89,6 @@ function addColumns(
   for (const [index, timeMs] of columns.timeMs.entries()) {
     const [value, status, reason] = [columns.value[index], columns.status[index], columns.reason[index]];
     const event = eventOf(subject, { timeMs, value: value ?? NaN, status: status ?? 0, reason: reason ?? 0 });
-    if (event === null) continue;
     addExpiry(events, last, { subject, untilMs: timeMs });
     events.push(event);
     last.set(subject.series, event);
@@ -117,9 +116,11 @@ function isExpired({ subject, timeMs }: RecordedEvent, atMs: number): boolean {
 
 type Stored = Pick<SampleAt, 'timeMs' | 'value' | 'status' | 'reason'>;
 
-/** Null for a reading that came too late to be judged live. */
-function eventOf(subject: RecordedSubject, { timeMs, value, status, reason }: Stored): RecordedEvent | null {
-  if (reason === STORED_REASON.late) return null;
+/**
+ * Readings marked late count like all others: after a reconnect the plant says again when a contact moved last, and
+ * that overwrites, as late, what had come in time.
+ */
+function eventOf(subject: RecordedSubject, { timeMs, value, status, reason }: Stored): RecordedEvent {
   const known = status === STORED_STATUS.gap || Number.isNaN(value) ? null : value;
   const because = known === null ? (unknownReason(reason) ?? unwritten(subject, status)) : null;
   return { subject, timeMs, value: known, quality: qualityOf(status), because };
