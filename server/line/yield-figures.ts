@@ -16,6 +16,7 @@ import {
   type Seen,
   type Work,
 } from './seen-amounts.ts';
+import { unlessLagDecides } from './unless-lag-decides.ts';
 
 /** Clean seed over the feed that it came from: the feed is taken as it was when this seed entered. */
 export function yieldFigure(window: FigureWindow): Work {
@@ -28,7 +29,8 @@ export function yieldFigure(window: FigureWindow): Work {
       cleanSeed: kilograms(clean.value),
       feedFloor: kilograms(floorOf(context, window)),
     });
-    return orFilling(context, quotient(figure, clean, feed));
+    const share = quotient(figure, clean, feed);
+    return orFilling(context, window === 'ten-minutes' ? unlessLagDecides(share) : share);
   };
 }
 
