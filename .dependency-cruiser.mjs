@@ -118,7 +118,7 @@ const ROOMS = [
     name: 'commands',
     reason: 'A command is a thin use of the rooms; main would start the whole house.',
     uses: ['^server/(?!main[.]|launch/)'],
-    packages: ['pino', 'yaml'],
+    packages: ['pino', 'typebox', 'yaml'],
     usesNode: true,
   },
 ];
