@@ -33,7 +33,7 @@ export function TrendPane(props: TrendPaneProps) {
   const setup = usePaneSetup(props);
   const dataOf = usePaneData(props);
   return (
-    <div className="pane">
+    <div className={setup.isContact ? 'pane pane-contact' : 'pane'}>
       <ul className="pane-heads">
         {series.map((id, index) => (
           <TraceHead

@@ -1,4 +1,5 @@
 import { describe, expect, it } from 'vitest';
+import type { UnitCode } from '#server/contract/unit-code.ts';
 import { stretchReports } from '#server/reports/stretch-reports.ts';
 import type { Signal } from '#tests/support/fake-signal.ts';
 import { signalStore } from '#tests/support/signal-store.ts';
@@ -9,7 +10,8 @@ const { signal: wanted } = new AbortController();
 
 const feed = { name: 'a.line.feed-rate', series: 0, unit: 'kg/h', interpolation: 'linear' } as const;
 
-async function measured(signal: Signal, { unit = 'kg/h', toMs = HOUR_MS } = {}) {
+async function measured(signal: Signal, how: { readonly unit?: UnitCode; readonly toMs?: number } = {}) {
+  const { unit = 'kg/h', toMs = HOUR_MS } = how;
   const reports = stretchReports(signalStore([signal]));
   const answer = await reports.measured({ series: [{ ...feed, unit }], fromMs: 0, toMs }, wanted);
   const [one] = answer.series;
