@@ -3,7 +3,6 @@ import { timeToEmpty } from '../calc/dose/time-to-empty.ts';
 import { known } from '../calc/figure.ts';
 import { standardDeviationOf } from '../calc/statistics/running-summary.ts';
 import { kilograms, millilitres, millilitresPerMinute, MS_PER_MINUTE } from '../calc/units.ts';
-import { worstQuality } from '../calc/worst-quality.ts';
 import type { FigureWindow } from '../contract/figure-message.ts';
 import type { Stream } from '../contract/line-graph.ts';
 import { isCalibrated } from './calibration.ts';
@@ -31,9 +30,10 @@ export function productDoseFigure(liquid: Stream, product: string, window: Figur
     const dose = doseOf(context, [liquid], window);
     const share = shareOf(context, liquid, product);
     if (!share.known || !dose.known) return dose.known ? share : dose;
-    const quality = worstQuality([dose.quality, share.quality]);
-    const mixed = derived(known(dose.value * share.value), [{ of: dose, slope: share.value }]);
-    return mixed.known ? { ...mixed, quality } : mixed;
+    return derived(known(dose.value * share.value), [
+      { of: dose, slope: share.value },
+      { of: share, slope: dose.value },
+    ]);
   };
 }
 
@@ -43,7 +43,10 @@ export function liquidUsedFigure(liquid: Stream, product: string, window: Figure
     const volume = liquidVolume(context, liquid, { window, seenAt: context.setup.layout.treaterPlace });
     const share = shareOf(context, liquid, product);
     if (!share.known || !volume.known) return volume.known ? share : volume;
-    return derived(known(volume.value * share.value), [{ of: volume, slope: share.value }]);
+    return derived(known(volume.value * share.value), [
+      { of: volume, slope: share.value },
+      { of: share, slope: volume.value },
+    ]);
   };
 }
 

@@ -11,7 +11,7 @@ export interface LineLayout {
   readonly clean: Stream | null;
   /** Where clean seed is seen: of `clean`, or of `treated` where only that is weighed. */
   readonly cleanPlace: number;
-  /** Last weighed seed before the treater. */
+  /** Last weighed clean seed before the treater. */
   readonly treaterFeed: Stream | null;
   readonly treaterFeedPlace: number;
   /** Of the stream that enters the treater. */
@@ -48,7 +48,7 @@ export function lineLayout(graph: LineGraph): LineLayout {
   const firstClean = Math.max(1, ...rejects.map(({ place }) => place));
   const lastUntreated = treaterPlace === -1 ? path.length - 1 : treaterPlace;
   const clean = between(path, firstClean, lastUntreated).find(isWeighed) ?? null;
-  const treaterFeed = between(path, 0, treaterPlace).findLast(isWeighed) ?? null;
+  const treaterFeed = between(path, firstClean, treaterPlace).findLast(isWeighed) ?? null;
   const treated = treaterPlace === -1 ? null : (path.slice(treaterPlace + 1).findLast(isWeighed) ?? null);
   const placeOf = (stream: Stream | null) => path.findIndex((other) => other === stream);
   return {

@@ -24,6 +24,9 @@ export interface Source {
 const ZERO_BAND_OF_FLOOR = 0.2;
 /** The same for anything that is not seed: a share of the instrument's range. */
 const ZERO_BAND_OF_RANGE = 0.01;
+/** Within less time a counter moves by too few of its steps: it would show one bag, or none. */
+const COUNTED_MS_MIN = 300_000;
+const HALF_95 = 1.96;
 
 export function sourceOf(stream: Stream | null, role: InputRole): Source {
   const instrument = stream?.massFlowTag ?? stream?.massTotalTag ?? null;
@@ -107,11 +110,13 @@ function rateUntraced(context: LineContext, source: Source, span: Span): Estimat
   const track = context.tracks.get(tag);
   if (track === undefined || newestMs(track) === null) return unknownEstimate('waiting-for-first-reading');
   const { settings } = context.setup;
+  const isTooShort = track.counter !== null && span.toMs - span.fromMs < COUNTED_MS_MIN;
+  if (isTooShort) return unknownEstimate('window-uncovered');
   return rateEstimate(stretchOf(context, { tag, track, description }, span), {
     lengthMs: span.toMs - span.fromMs,
     coveredRatioMin: settings.coveredRatioMin,
     zeroBand: zeroBandOf(context, description),
-    error: errorOf(context, source),
+    error: errorOver(context, source, span),
     instrument: source.instrument ?? tag,
   });
 }
@@ -157,6 +162,15 @@ function shiftedRate(
 function zeroBandOf({ setup }: LineContext, { unit, rangeHigh }: TagDescription): number {
   const isSeed = unit === 'kg/h' || unit === 'kg' || rangeHigh === null;
   return isSeed ? setup.settings.feedKgPerHFloor * ZERO_BAND_OF_FLOOR : rangeHigh * ZERO_BAND_OF_RANGE;
+}
+
+/** What a counter may show too early or too late at both ends of a stretch makes its rate wrong by so much an hour. */
+function errorOver(context: LineContext, source: Source, { fromMs, toMs }: Span): InstrumentError | null {
+  const error = errorOf(context, source);
+  if (error === null || !context.setup.counters.has(source.tag ?? '')) return error;
+  const hours = (toMs - fromMs) / MS_PER_HOUR;
+  const tolerance = (HALF_95 * Math.SQRT2 * error.scatter) / hours;
+  return { toleranceRatio: error.toleranceRatio, tolerance, scatterRatio: 0, scatter: 0 };
 }
 
 /** A totaliser adds up what its scale indicates: it has the scale's tolerance and no scatter. */

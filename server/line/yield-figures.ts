@@ -5,7 +5,7 @@ import { kilograms, MS_PER_HOUR } from '../calc/units.ts';
 import type { FigureWindow } from '../contract/figure-message.ts';
 import { allKnown, derived, unknownEstimate, type Estimate } from './estimate.ts';
 import type { LineContext } from './line-context.ts';
-import { liquidMass } from './liquid-amounts.ts';
+import { isMeasuredLiquid, liquidMass, plannedLiquid } from './liquid-amounts.ts';
 import {
   amountOf,
   floorOf,
@@ -73,13 +73,12 @@ function cleanAmount(context: LineContext, seen: Seen): Estimate {
   const { layout } = context.setup;
   if (layout.clean !== null || layout.treated === null)
     return amountOf(context, { stream: layout.clean, role: 'clean', at: layout.cleanPlace }, seen);
-  const inputs = allKnown([
-    amountOf(context, { stream: layout.treated, role: 'treated', at: layout.treatedPlace }, seen),
-    liquidMass(context, seen),
-  ]);
-  if ('known' in inputs) return inputs;
-  const [treated, liquid] = inputs;
-  if (treated === undefined || liquid === undefined) return unknownEstimate('not-measured');
+  const asked = { stream: layout.treated, role: 'treated', at: layout.treatedPlace } as const;
+  const treated = amountOf(context, asked, seen);
+  if (!treated.known) return treated;
+  const isMeasured = layout.liquids.some(isMeasuredLiquid);
+  const liquid = isMeasured ? liquidMass(context, seen) : plannedLiquid(context, treated);
+  if (!liquid.known) return liquid;
   const seed = seedBeforeTreatment(kilograms(treated.value), kilograms(liquid.value));
   return derived(seed, [
     { of: treated, slope: 1 },
