@@ -65,6 +65,7 @@ const NOTHING: Measured = {
   tags20x8hMs: null,
   tag30dMs: null,
   tag1yMs: null,
+  fastest: { tag8hMs: null, tags20x8hMs: null, tag30dMs: null, tag1yMs: null },
   growth10d: null,
   growth100d: null,
 };
@@ -86,10 +87,10 @@ async function measured(name: string, subject: Subject): Promise<Measured> {
   const readings = await loaded(subject);
   const seconds = (performance.now() - startMs) / 1000;
   say(`${name}: ${(readings / 1e6).toFixed(1)} M readings loaded in ${seconds.toFixed(0)} s`);
-  return {
-    bytesPerReading: subject.bytes() / readings,
-    ...(await questionTimes(subject, { endMs: END_MS, isSmall })),
-  };
+  const bytesPerReading = subject.bytes() / readings;
+  const found = { bytesPerReading, ...(await questionTimes(subject, { endMs: END_MS, isSmall })) };
+  say(`${name}: ${JSON.stringify(found)}`);
+  return found;
 }
 
 function say(text: string): void {
