@@ -8,6 +8,7 @@ import type { FigureProvenance } from '../../server/contract/figure-provenance.t
 import type { ThinnedAnswer } from '../../server/contract/history-answer.ts';
 import type { Lot, Mark, Shift } from '../../server/contract/records.ts';
 import type { LagReport } from '../../server/contract/lag-report.ts';
+import type { MachinePage, MachinesAnswer } from '../../server/contract/machine-standing.ts';
 import type { Refusal } from '../../server/contract/refusal.ts';
 import type { BeforeAfterAnswer, MeasuredAnswer } from '../../server/contract/stretch-answer.ts';
 import type { PlantDescription } from '../../server/contract/plant-description.ts';
@@ -104,6 +105,23 @@ export function fetchBalances(signal: AbortSignal): Promise<readonly BalanceRepo
 export function fetchLags(signal: AbortSignal): Promise<readonly LagReport[]> {
   return getJson<readonly LagReport[]>('/api/lags', signal);
 }
+
+export function fetchMachines(signal: AbortSignal): Promise<MachinesAnswer> {
+  return getJson<MachinesAnswer>('/api/machines', signal);
+}
+
+export function fetchMachinePage(
+  machine: string,
+  { fromMs, toMs }: { readonly fromMs: number; readonly toMs: number },
+  signal: AbortSignal,
+): Promise<MachinePage> {
+  return getJson<MachinePage>(
+    `/api/machines/${encodeURIComponent(machine)}?${rangeQuery(fromMs, toMs)}`,
+    signal,
+  );
+}
+
+export const WORK_LIST_ADDRESS = '/api/machines/work-list';
 
 /** Rejects with a `RefusedError` when the proposal is refused, its message saying where and why. */
 export async function replayRules(request: ReplayRequest, signal: AbortSignal): Promise<ReplayAnswer> {

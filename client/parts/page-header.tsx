@@ -24,6 +24,7 @@ export function PageHeader() {
         <ViewLink href="/alarms" name={texts.views.alarms}>
           <AlarmBadge />
         </ViewLink>
+        <ViewLink href="/machines" name={texts.views.machines} />
         <ViewLink href="/field" name={texts.views.field} />
       </nav>
       <div className="header-state">

@@ -8,6 +8,8 @@ import { BalanceView } from '../views/balance/balance-view.tsx';
 import { FieldView } from '../views/field/field-view.tsx';
 import { FigureView } from '../views/figure/figure-view.tsx';
 import { LineView } from '../views/line/line-view.tsx';
+import { MachineView } from '../views/machines/machine-view.tsx';
+import { MachinesView } from '../views/machines/machines-view.tsx';
 import { TrendsView } from '../views/trends/trends-view.tsx';
 import { ActorPrompt } from './actor-prompt.tsx';
 import { ConnectionBanner } from './connection-banner.tsx';
@@ -43,6 +45,8 @@ function Views() {
       <Route path="/" component={LineView} />
       <Route path="/trends" component={TrendsView} />
       <Route path="/alarms" component={AlarmsView} />
+      <Route path="/machines" component={MachinesView} />
+      <Route path="/machines/:machine" component={MachineView} />
       <Route path="/field" component={FieldView} />
       <Route path="/figure/:id" component={FigureView} />
       <Route path="/balance/:line" component={BalanceView} />

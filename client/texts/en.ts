@@ -2,6 +2,7 @@ import { wordsEn } from '../../server/contract/format/words-en.ts';
 import { trendsEn } from './en-trends.ts';
 import { alarmsEn } from './en-alarms.ts';
 import { figuresEn } from './en-figures.ts';
+import { machinesEn } from './en-machines.ts';
 
 /**
  * Every text of the pages in English. Another language is a file with the same shape. Sentences about quantities,
@@ -12,7 +13,7 @@ export const en = {
 
   product: 'Sievewright',
   skipLink: 'Skip to the content',
-  views: { line: 'Line', trends: 'Trends', alarms: 'Alarms', field: 'Field' },
+  views: { line: 'Line', trends: 'Trends', alarms: 'Alarms', machines: 'Machines', field: 'Field' },
   viewsLabel: 'Views',
 
   opening: 'Asking the server which plant this is …',
@@ -133,6 +134,8 @@ export const en = {
   alarms: alarmsEn,
 
   figures: figuresEn,
+
+  machines: machinesEn,
 
   trends: trendsEn,
 

@@ -4,7 +4,7 @@ import { journalSource } from '../../live/journal-source.ts';
 import { journalExportAddress } from '../../live/plant-api.ts';
 import { useStore } from '../../live/use-live.ts';
 import { JournalTable } from './journal-table.tsx';
-import { RangeChoice } from './range-choice.tsx';
+import { RangeChoice } from '../../parts/range-choice.tsx';
 import { useJournalLines, type JournalLine } from './use-journal-lines.ts';
 import { SearchField } from '../../parts/search-field.tsx';
 

@@ -1,12 +1,12 @@
 import { useCallback, useState } from 'react';
 import type { AlarmMeasures } from '../../../server/contract/alarm-measures.ts';
+import { ageText } from '../../../server/contract/format/age-text.ts';
 import { numberText } from '../../../server/contract/format/number-text.ts';
 import { useApp } from '../../live/app-context.ts';
 import { fetchAlarmMeasures } from '../../live/plant-api.ts';
 import { MeasureLists } from './measure-lists.tsx';
-import { RangeChoice } from './range-choice.tsx';
+import { RangeChoice } from '../../parts/range-choice.tsx';
 import { ShiftMeasuresTable } from './shift-measures.tsx';
-import { spanText } from '../../live/span-text.ts';
 import { useAnswer } from '../../live/use-answer.ts';
 
 const HOUR_MS = 3_600_000;
@@ -50,13 +50,14 @@ export function AlarmMeasuresPanel() {
 function Measures({ measures }: { readonly measures: AlarmMeasures }) {
   const { texts } = useApp();
   const words = texts.alarms.measures;
+  const mark = texts.format.decimalMark;
   const { acknowledgeMsMedian: median, acknowledgeMsP95: p95 } = measures;
   return (
     <>
       {measures.annunciations === 0 && <p className="alarms-note">{words.nothing}</p>}
       <VerdictTable measures={measures} />
       {median !== null && p95 !== null && (
-        <p className="alarms-note">{words.acknowledged(spanText(median), spanText(p95))}</p>
+        <p className="alarms-note">{words.acknowledged(ageText(median, mark), ageText(p95, mark))}</p>
       )}
       <MeasureLists measures={measures} />
     </>

@@ -4,7 +4,7 @@ import type { ReplayAnswer } from '../../../server/contract/alarm-replay.ts';
 import { useApp } from '../../live/app-context.ts';
 import { RefusedError, replayRules } from '../../live/plant-api.ts';
 import { useNames } from '../../live/use-live.ts';
-import { RangeChoice } from './range-choice.tsx';
+import { RangeChoice } from '../../parts/range-choice.tsx';
 import { ReplayResult } from './replay-result.tsx';
 import { ruleNamer } from './rule-name.ts';
 import { proposalFor } from './rule-yaml.ts';

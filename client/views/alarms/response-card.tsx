@@ -1,11 +1,11 @@
 import { Link } from 'wouter';
 import type { AlarmCatalogue } from '../../../server/contract/alarm-catalogue.ts';
 import type { AlarmMessage } from '../../../server/contract/alarm-message.ts';
+import { ageText } from '../../../server/contract/format/age-text.ts';
 import { alarmText } from '../../../server/contract/format/alarm-text.ts';
 import { useApp } from '../../live/app-context.ts';
 import { useNames, useReader } from '../../live/use-live.ts';
 import { PriorityBar } from '../../parts/priority-bar.tsx';
-import { spanText } from '../../live/span-text.ts';
 import { useCatalogue } from '../../live/use-catalogue.ts';
 
 /** What the chosen alarm means and what to do about it, in the plant's own words. */
@@ -35,7 +35,9 @@ function Card({ alarm, catalogue }: CardProps) {
       <div className="response-head">
         <PriorityBar priority={alarm.priority} />
         <h3 className="alarm-title">{text.title}</h3>
-        {card !== undefined && <p className="number">{words.within(spanText(card.respondWithinMs))}</p>}
+        {card !== undefined && (
+          <p className="number">{words.within(ageText(card.respondWithinMs, texts.format.decimalMark))}</p>
+        )}
       </div>
       <p>{text.detail}</p>
       <SuppressedNote alarm={alarm} catalogue={catalogue} />

@@ -1,5 +1,5 @@
 import { useApp } from '../../live/app-context.ts';
-import { OrderDialog } from './order-dialog.tsx';
+import { OrderDialog } from '../../parts/order-dialog.tsx';
 import type { OrderProps } from './shelve-dialog.tsx';
 
 /** Takes an alarm out of service or puts it back; either with a reason. */

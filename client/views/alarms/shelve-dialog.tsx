@@ -1,7 +1,7 @@
 import type { AlarmMessage } from '../../../server/contract/alarm-message.ts';
 import type { Command } from '../../../server/contract/commands.ts';
 import { useApp } from '../../live/app-context.ts';
-import { OrderDialog } from './order-dialog.tsx';
+import { OrderDialog } from '../../parts/order-dialog.tsx';
 
 export interface OrderProps {
   readonly alarm: AlarmMessage;

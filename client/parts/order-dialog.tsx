@@ -1,6 +1,6 @@
 import { useEffect, useRef, useState, type ReactNode, type SubmitEvent } from 'react';
-import { useApp } from '../../live/app-context.ts';
-import '../../parts/dialog.css';
+import { useApp } from '../live/app-context.ts';
+import './dialog.css';
 
 export interface OrderDialogProps {
   readonly title: string;
