@@ -161,7 +161,7 @@ async function pipelineOf(house: House, recorder: Recorder, broadcaster: Broadca
   const standing = await records.standingAlarms();
   const bands = new Map(config.settings.flatMap((settings) => Object.entries(settings.bands)));
   const bandOf = (figure: string) => bands.get(figure) ?? null;
-  const resuming = { samples: house.samples, setup: setup.alarms, tickMs: config.tickMs, bandOf };
+  const resuming = { samples: house.samples, records, setup: setup.alarms, tickMs: config.tickMs, bandOf };
   return new Pipeline({
     setup,
     figures: house.figures,

@@ -55,14 +55,9 @@ function subjectsOf(rule: AlarmRule): readonly string[] {
 }
 
 /** How long before an instant something must have been seen for the rule to say the right thing at it. */
-function lookBackMs(rule: AlarmRule): number {
-  return delaysMs(rule) + memoryMs(rule);
-}
-
-/** How long at most until a rule has come to believe what it heard. */
-export function delaysMs(rule: AlarmRule): number {
+export function lookBackMs(rule: AlarmRule): number {
   const ownMs = (rule.onDelayMs ?? 0) + (rule.offDelayMs ?? 0);
-  return ownMs + (rule.armed === undefined ? 0 : premiseMs(rule.armed));
+  return ownMs + (rule.armed === undefined ? 0 : premiseMs(rule.armed)) + memoryMs(rule);
 }
 
 function memoryMs(rule: AlarmRule): number {

@@ -98,6 +98,18 @@ describe('a chart of a figure', () => {
     expect(await told(command)).toEqual([]);
   });
 
+  it.each([
+    ['goes on with what it had learned after a restart within a minute', true, DRIFTED],
+    ['takes what it sees for normal when it has to begin anew', false, []],
+  ])('%s', async (_what, resumes, signalled) => {
+    const first = await pipelineRig({ rules: [drift] });
+    await first.play(flow(10_000, 0, 46), after(46));
+    const { records, samples } = first;
+    const again = await pipelineRig({ rules: [drift], records, samples, startMs: after(49), resumes });
+    await again.play(flow(10_400, 50, 110), after(112));
+    expect((await records.alarmJournal(ALL)).map(({ alarm, code }) => [alarm, code])).toEqual(signalled);
+  });
+
   it('does not learn anew after a note', async () => {
     expect(await told(mark('note', null))).toEqual(DRIFTED);
   });

@@ -102,7 +102,7 @@ export async function pipelineRig(parts: RigParts = {}) {
   const alarms = alarmSetup(configurationOf(rules), [SMALL_GRAPH]);
   const staleAfterMs = new Map([...alarms.subjects].map((tag) => [tag, 10_000]));
   const restored = restoredAlarmState(alarms, standing);
-  const resuming = { samples, setup: alarms, tickMs: TICK_MS, bandOf: () => null };
+  const resuming = { samples, records, setup: alarms, tickMs: TICK_MS, bandOf: () => null };
   const updates: LiveUpdate[] = [];
   const log: string[] = [];
   const pipeline = new Pipeline({
