@@ -11,8 +11,8 @@ export interface StepsResult {
   readonly worst: Miss;
   /** The most by which the line was further from the truth than the oracle, points. */
   readonly beyondOracle: number | null;
-  /** The largest error of clean over feed of the same ten minutes, points. */
-  readonly unlagged: number;
+  /** The largest error of clean over feed of the same ten minutes where the line gave a figure, points. */
+  readonly unlagged: number | null;
   /** Share of the time with seed at the clean scale in which the line gave a figure. */
   readonly knownRatio: number;
 }
@@ -42,7 +42,9 @@ export function stepsResult(line: BenchLine, index: number, draw: number | null)
       unlagged: Math.abs(clean / fed(0) - trueYield) * 100,
     });
   });
-  const known = misses.flatMap(({ line: missed, oracle }) => (missed === null ? [] : [{ missed, oracle }]));
+  const known = misses.flatMap(({ line: missed, ...others }) =>
+    missed === null ? [] : [{ missed, ...others }],
+  );
   const most = (values: readonly number[]) => (values.length === 0 ? null : Math.max(...values));
   return {
     worst: {
@@ -50,7 +52,7 @@ export function stepsResult(line: BenchLine, index: number, draw: number | null)
       oracle: most(known.map(({ oracle }) => oracle)) ?? NaN,
     },
     beyondOracle: most(known.map(({ missed, oracle }) => missed - oracle)),
-    unlagged: Math.max(...misses.map(({ unlagged }) => unlagged).filter(Number.isFinite)),
+    unlagged: most(known.map(({ unlagged }) => unlagged)),
     knownRatio: known.length / misses.length,
   };
 }
