@@ -2,7 +2,7 @@ import { Type, type Static } from 'typebox';
 import { nullable } from './nullable.ts';
 
 /** Why the lag of a stream cannot be told from its flow. */
-export const LAG_REASONS = [
+const LAG_REASONS = [
   /** The line has not run this way, without a stop or a hole, for long enough. */
   'watched-too-short',
   /** The feed has hardly changed: nothing to recognise further down. */
@@ -13,7 +13,7 @@ export const LAG_REASONS = [
 ] as const;
 export type LagReason = (typeof LAG_REASONS)[number];
 
-export const LAG_VERDICTS = ['agrees', 'disagrees', 'not-known-yet'] as const;
+const LAG_VERDICTS = ['agrees', 'disagrees', 'not-known-yet'] as const;
 export type LagVerdict = (typeof LAG_VERDICTS)[number];
 
 /** The lag of one stream as the readings show it, beside the one in the configuration. */

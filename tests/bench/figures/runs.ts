@@ -15,13 +15,13 @@ export function cropOf(index: number): CropName {
 }
 
 /** Eight hours of a warm line at its set feed; the feed strays by a per cent or so, as the simulator lets it. */
-export function shiftPlan(index: number): TruthPlan {
+function shiftPlan(index: number): TruthPlan {
   return { crop: cropOf(index), seed: 100 + index, seconds: HOURS_8_S, settleS: 1200, feedSteps: [] };
 }
 
 /** An empty line that is started, taken up and down by 30 %, and run empty. */
-export const STEPS_S = 3.25 * 3600;
-export function stepsPlan(index: number): TruthPlan {
+const STEPS_S = 3.25 * 3600;
+function stepsPlan(index: number): TruthPlan {
   const minutes = (from: number, to: number, share: number) => ({
     fromS: from * 60,
     toS: to * 60,
