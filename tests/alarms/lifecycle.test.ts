@@ -116,5 +116,12 @@ describe('lifeAfter', () => {
   it('is the same object when an event means nothing, so that nothing is journalled', () => {
     expect(lifeAfter(STATES.normal, 'acknowledge', false)).toBe(STATES.normal);
     expect(lifeAfter(STATES.unacknowledged, 'raise', false)).toBe(STATES.unacknowledged);
+    for (const [state, event] of [
+      ['shelved', 'shelve'],
+      ['suppressed-by-design', 'suppress'],
+      ['out-of-service', 'take-out'],
+      ['shelved', 'put-back'],
+    ] as const)
+      expect(lifeAfter(STATES[state], event, false)).toBe(STATES[state]);
   });
 });
