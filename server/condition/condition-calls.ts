@@ -2,6 +2,7 @@ import type { MachineBaseline, SignalBaseline } from '../contract/machine-record
 import type { MachineSettings } from '../contract/machine-settings.ts';
 import type { CommonShift, MachineStanding, SignalCourse } from '../contract/machine-standing.ts';
 import type { WatchedMachine } from '../machines/watched-machine.ts';
+import type { Serviced } from './checks-of.ts';
 import type { FindingNews } from './machine-keeper.ts';
 import type { RecordedStretch } from './recorded-stretch.ts';
 
@@ -14,6 +15,10 @@ export interface ConditionSetup {
 /** What can be asked of the thread, and what it answers. */
 export interface ConditionCalls {
   use: { readonly ask: MachineBaseline; readonly answer: null };
+  serviced: {
+    readonly ask: { readonly machine: string; readonly counters: Serviced };
+    readonly answer: null;
+  };
   take: { readonly ask: RecordedStretch; readonly answer: readonly FindingNews[] };
   /** A healthy period comes day by day, and is learnt from when all of it is there. */
   gather: {

@@ -5,16 +5,17 @@ import { MachineKeeper } from './machine-keeper.ts';
 import { machineStandings, signalCourses } from './machine-standings.ts';
 
 const { settings, machines } = workerData as ConditionSetup;
-const keeper = new MachineKeeper(
-  machines,
-  settings.causes.map((row) => ({ ...row, supports: row.supports ?? {}, leaves: row.leaves ?? [] })),
-);
+const keeper = new MachineKeeper(machines, settings);
 
 const CALLS: {
   readonly [Name in CallName]: (ask: ConditionCalls[Name]['ask']) => ConditionCalls[Name]['answer'];
 } = {
   use: (baseline) => {
     keeper.use(baseline);
+    return null;
+  },
+  serviced: ({ machine, counters }) => {
+    keeper.serviced(machine, counters);
     return null;
   },
   take: (stretch) => keeper.take(stretch),

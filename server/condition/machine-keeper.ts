@@ -1,5 +1,7 @@
+import type { Ratio } from '../calc/units.ts';
 import type { Finding } from '../contract/machine-health.ts';
 import type { MachineBaseline, SignalBaseline } from '../contract/machine-records.ts';
+import type { MachineEntry, MachineSettings } from '../contract/machine-settings.ts';
 import type { CommonShift } from '../contract/machine-standing.ts';
 import {
   learnMachine,
@@ -23,6 +25,8 @@ import {
   type PointState,
 } from '../machines/step-point.ts';
 import type { WatchedMachine } from '../machines/watched-machine.ts';
+import type { Serviced } from './checks-of.ts';
+import { warmthAfter } from './kept-warmth.ts';
 import { glimpsesOf, type RecordedStretch } from './recorded-stretch.ts';
 import { storedSignals, learntFrom } from './stored-baseline.ts';
 
@@ -33,6 +37,9 @@ export interface KeptMachine {
   readonly points: readonly ConditionPoint[];
   readonly lastGlimpse: Glimpse | null;
   readonly runningSinceMs: number | null;
+  /** Of the motor's thermal replica; null where current or plate is not known. */
+  readonly warmth: Ratio | null;
+  readonly serviced: Serviced;
 }
 
 /** A finding that was opened, says something new, or is over. */
@@ -53,6 +60,9 @@ interface Kept {
   points: ConditionPoint[];
   state: PointState;
   lastGlimpse: Glimpse | null;
+  warmth: Ratio | null;
+  serviced: Serviced;
+  readonly ratedCurrentA: number | undefined;
 }
 
 interface Gathered {
@@ -67,9 +77,30 @@ export class MachineKeeper {
   #state: MachinesState = NO_MACHINES_YET;
   #gathered = new Map<string, Gathered>();
 
-  constructor(machines: readonly WatchedMachine[], causes: readonly CauseRow[]) {
-    this.#causes = causes;
-    this.#kept = new Map(machines.map((machine) => [machine.plan.machine, fresh(machine)] as const));
+  constructor(machines: readonly WatchedMachine[], settings: MachineSettings) {
+    this.#causes = settings.causes.map((row) => ({
+      ...row,
+      supports: row.supports ?? {},
+      leaves: row.leaves ?? [],
+    }));
+    this.#kept = new Map(
+      machines.map((machine) => {
+        const id = machine.plan.machine;
+        return [
+          id,
+          fresh(
+            machine,
+            settings.machines.find((entry) => entry.id === id),
+          ),
+        ] as const;
+      }),
+    );
+  }
+
+  /** What a machine's counters stood at when it was last serviced. */
+  serviced(machine: string, counters: Serviced): void {
+    const kept = this.#kept.get(machine);
+    if (kept !== undefined) kept.serviced = counters;
   }
 
   /** From its time on a baseline counts; what was found against an older one is over. */
@@ -155,14 +186,25 @@ export class MachineKeeper {
   }
 }
 
-function fresh(machine: WatchedMachine): Kept {
-  return { machine, baseline: null, learnt: null, points: [], state: NO_POINT_YET, lastGlimpse: null };
+function fresh(machine: WatchedMachine, entry: MachineEntry | undefined): Kept {
+  return {
+    machine,
+    baseline: null,
+    learnt: null,
+    points: [],
+    state: NO_POINT_YET,
+    lastGlimpse: null,
+    warmth: null,
+    serviced: { runHours: 0, starts: 0 },
+    ratedCurrentA: entry?.ratedCurrentA,
+  };
 }
 
 function taken(kept: Kept, glimpses: readonly Glimpse[]): ConditionPoint | null {
   const [state, point] = stepPoint(kept.state, glimpses, kept.machine.plan);
   kept.state = state;
   kept.lastGlimpse = glimpses.at(-1) ?? kept.lastGlimpse;
+  kept.warmth = warmthAfter(kept.warmth, glimpses, kept.ratedCurrentA);
   if (point === null) return null;
   kept.points.push(point);
   if (kept.points.length > POINTS_MAX) kept.points = kept.points.slice(-POINTS_MAX);

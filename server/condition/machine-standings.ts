@@ -1,13 +1,13 @@
 import type { MachineStanding, SignalCourse, SignalStanding } from '../contract/machine-standing.ts';
 import type { UnitCode } from '../contract/unit-code.ts';
 import { influenceAt } from '../machines/learn-baseline.ts';
-import { checksNow } from '../machines/physics-checks.ts';
 import { expectedAt, residualOf } from '../machines/residual-of.ts';
 import type { SignalPlan } from '../machines/signal-plan.ts';
 import { levelMin } from '../machines/step-drift.ts';
 import type { MachineState } from '../machines/step-machines.ts';
 import type { SignalState } from '../machines/step-signal.ts';
 import type { MachineEntry, MachineSettings } from '../contract/machine-settings.ts';
+import { checksOf } from './checks-of.ts';
 import type { KeptMachine, MachineKeeper } from './machine-keeper.ts';
 
 /** All machines in order of concern. */
@@ -53,7 +53,7 @@ function standingOf(kept: KeptMachine, entry: MachineEntry, { settings, state }:
             reason: baseline.reason,
           },
     signals,
-    checks: checksOf(kept, entry),
+    checks: checksOf({ ...kept, entry, glimpse: kept.lastGlimpse }),
     finding: state?.finding ?? null,
     concern: concernOf(shares, state),
     days,
@@ -110,19 +110,6 @@ function valueNow(kept: KeptMachine, plan: SignalPlan): Pick<SignalStanding, 'va
   if (learnt === undefined) return { value, expected: null };
   const residual = residualOf(learnt.baseline, point, plan);
   return { value, expected: residual.known ? residual.expected : null };
-}
-
-function checksOf(kept: KeptMachine, entry: MachineEntry): MachineStanding['checks'] {
-  const values = kept.lastGlimpse?.isRunning === true ? kept.lastGlimpse.values : new Map<string, number>();
-  return [
-    ...checksNow({
-      values,
-      insulation: entry.insulation ?? null,
-      vibrationGroup: entry.vibrationGroup ?? null,
-      healthyBeltRatio: kept.learnt?.get('belt-ratio')?.usual ?? null,
-      isLeg: entry.kind === 'elevator',
-    }),
-  ];
 }
 
 const DAY_MS = 86_400_000;

@@ -7,6 +7,7 @@ import { watchedMachines, type WatchedMachine } from '../machines/watched-machin
 import type { Clock } from '../ports/clock.ts';
 import type { MachineWatch } from '../ports/machine-watch.ts';
 import type { Authorship, TimeRange } from '../ports/record-store.ts';
+import type { Serviced } from './checks-of.ts';
 import { conditionThread, type ConditionThread } from './condition-thread.ts';
 import { newsOf, type FindingNews } from './machine-keeper.ts';
 import { readStretch, type HistorySource } from './read-stretch.ts';
@@ -53,6 +54,7 @@ class HistoryWatch implements RunningMachineWatch {
   readonly #written = new Map<string, Pick<FindingNews, 'timeMs' | 'finding'>>();
   #nextMs = 0;
   #watchedUntilMs: number | null = null;
+  readonly #servicedMs = new Map<string, number>();
   #isBusy = false;
   #learning: Promise<unknown> = Promise.resolve();
   #stopLooking: () => void = () => undefined;
@@ -194,8 +196,22 @@ class HistoryWatch implements RunningMachineWatch {
       const toMs = Math.min(untilMs, this.#nextMs + DAY_MS);
       const news = await this.#thread.call('take', await this.#read(this.#nextMs, toMs));
       for (const item of news) await this.#write(item);
+      await this.#tellServices();
       this.#nextMs = toMs;
       this.#watchedUntilMs = toMs;
+    }
+  }
+
+  /** A mark of a repair at a machine starts its service intervals anew, from what its counters stood at then. */
+  async #tellServices(): Promise<void> {
+    const repairs = (await this.#options.records.marks(ALL_TIME)).filter(({ kind }) => kind === 'repair');
+    for (const machine of this.#machines) {
+      const { line, plan } = machine;
+      const repair = repairs.findLast((mark) => mark.line === line && mark.machine === plan.machine);
+      if (repair === undefined || this.#servicedMs.get(plan.machine) === repair.timeMs) continue;
+      const counters = await countersAt(this.#options, machine, repair.timeMs);
+      await this.#thread.call('serviced', { machine: plan.machine, counters });
+      this.#servicedMs.set(plan.machine, repair.timeMs);
     }
   }
 
@@ -212,6 +228,19 @@ class HistoryWatch implements RunningMachineWatch {
     await this.#options.records.writeFinding({ line, machine, timeMs, what, finding }, by);
     this.#written.set(machine, { timeMs, finding });
   }
+}
+
+async function countersAt(
+  { samples, seriesOf }: MachineWatchOptions,
+  { tags }: WatchedMachine,
+  timeMs: number,
+): Promise<Serviced> {
+  const seriesNamed = (name: string) => seriesOf(tags.get(name) ?? '');
+  const [hours, starts] = [seriesNamed('run-hours'), seriesNamed('starts')];
+  const known = [hours, starts].filter((series) => series !== undefined);
+  const values = await samples.valuesAt(known, timeMs);
+  const at = (series: number | undefined) => values.find((own) => own.series === series)?.value ?? 0;
+  return { runHours: at(hours), starts: at(starts) };
 }
 
 async function newestBaselines({ records }: MachineWatchOptions): Promise<readonly MachineBaseline[]> {

@@ -10,7 +10,7 @@ export const DIRECTIONS = ['high', 'low'] as const;
 export type Direction = (typeof DIRECTIONS)[number];
 
 /** What the course since the onset looks like: all at once, little by little, or too early to say. */
-export const COURSES = ['step', 'creep', 'unsettled'] as const;
+const COURSES = ['step', 'creep', 'unsettled'] as const;
 
 /** When a deviation reaches its limit: the middle of what is plausible, and a range that holds nine times in ten. */
 export const DueTimeSchema = Type.Object(
@@ -45,7 +45,7 @@ export const SignalDeviationSchema = Type.Object(
 export type SignalDeviation = Static<typeof SignalDeviationSchema>;
 
 /** Never more certain than the evidence: `likely` needs two signals that agree and no rival close behind. */
-export const CERTAINTIES = ['likely', 'possible'] as const;
+const CERTAINTIES = ['likely', 'possible'] as const;
 
 export const LikelyCauseSchema = Type.Object(
   {
@@ -76,7 +76,7 @@ export const FindingSchema = Type.Object(
 export type Finding = Static<typeof FindingSchema>;
 
 /** What known physics and published limits say of a machine, whatever its own past. */
-export const CHECKS = [
+const CHECKS = [
   'vibration-zone',
   'current-unbalance',
   'voltage-unbalance',
@@ -88,7 +88,7 @@ export const CHECKS = [
   'service-hours',
   'service-starts',
 ] as const;
-export const VERDICTS = ['good', 'watch', 'act'] as const;
+const VERDICTS = ['good', 'watch', 'act'] as const;
 export type Verdict = (typeof VERDICTS)[number];
 
 export const MachineCheckSchema = Type.Object(

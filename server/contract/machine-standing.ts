@@ -5,7 +5,7 @@ import { nullable } from './nullable.ts';
 import { MarkSchema } from './records.ts';
 import { UnitCodeSchema } from './unit-code.ts';
 
-export const REGIMES = ['stopped', 'starting', 'running', 'unknown'] as const;
+const REGIMES = ['stopped', 'starting', 'running', 'unknown'] as const;
 
 /** Level of a residual, against which it is judged: at 1 it would be a finding. */
 const SignalStandingSchema = Type.Object(

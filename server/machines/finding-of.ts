@@ -100,7 +100,7 @@ function deviationOf({ learnt, signals }: JudgedMachine, plan: SignalPlan): read
 }
 
 /** The deviation at which it has to be repaired: what is set for the deviation, or what the value's limit leaves of it. */
-export function limitOf(
+function limitOf(
   { limits, residual }: SignalPlan,
   { usual }: LearntSignal,
   direction: Direction,

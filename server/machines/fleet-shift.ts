@@ -1,7 +1,7 @@
 import { medianOf } from '../calc/statistics/median-of.ts';
 
 /** Fewer machines have nothing in common that could be told from their own. */
-export const FLEET_MIN = 5;
+const FLEET_MIN = 5;
 
 /**
  * By how much a signal has moved on all machines at once: the middle of their residuals at one instant. Supply voltage and

@@ -14,7 +14,7 @@ export interface BlockState {
 export const NO_BLOCK_YET: BlockState = { timeMs: -Infinity, values: [] };
 
 /** Two hours of running at a point every ten minutes. */
-export const POINTS_PER_BLOCK = 12;
+const POINTS_PER_BLOCK = 12;
 /** What was begun longer ago than this is not finished any more. */
 const BROKEN_OFF_MS = 2 * 86_400_000;
 

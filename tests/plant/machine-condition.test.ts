@@ -9,10 +9,7 @@ const HEALTHY_DAYS = 5;
 const WORN = 'dryer-fan';
 
 function keeperOf({ machines, settings }: DemoCondition): MachineKeeper {
-  return new MachineKeeper(
-    machines,
-    settings.causes.map((row) => ({ ...row, supports: row.supports ?? {}, leaves: row.leaves ?? [] })),
-  );
+  return new MachineKeeper(machines, settings);
 }
 
 describe('the keeper of machines, over five days of health and five in which a bearing wears out', () => {

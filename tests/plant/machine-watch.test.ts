@@ -32,8 +32,20 @@ const SETTINGS: MachineSettings = {
       source: 'by hand',
     },
   ],
-  kinds: { drive: { running: 'running', signals: { 'motor-current': 'motor-current' } } },
-  machines: [{ id: 'leg', name: 'Leg', line: 'a', machine: 'elevator-1', kind: 'drive' }],
+  kinds: {
+    drive: { running: 'running', signals: { 'motor-current': 'motor-current', 'run-hours': 'run-hours' } },
+  },
+  machines: [
+    {
+      id: 'leg',
+      name: 'Leg',
+      line: 'a',
+      machine: 'elevator-1',
+      kind: 'drive',
+      ratedCurrentA: 12,
+      service: [{ task: 'grease', everyRunHours: 20 }],
+    },
+  ],
   causes: [
     {
       cause: 'drags',
@@ -46,7 +58,12 @@ const SETTINGS: MachineSettings = {
   ],
 };
 
-const TAGS = ['a.elevator-1.running', 'a.elevator-1.motor-current', 'a.intake.mass-flow'] as const;
+const TAGS = [
+  'a.elevator-1.running',
+  'a.elevator-1.motor-current',
+  'a.intake.mass-flow',
+  'a.elevator-1.run-hours',
+] as const;
 
 /** A clock that is moved by hand; what is to be done every minute is done when it is asked for. */
 function handClock(): Clock & { nowMs: () => number; move(toMs: number): void } {
@@ -65,17 +82,18 @@ function handClock(): Clock & { nowMs: () => number; move(toMs: number): void } 
   };
 }
 
-/** One sample a minute: a leg that takes 5 A and 0.5 A a t/h, and from an hour on a share more. */
+/** One sample every two minutes: a leg that takes 5 A and 0.5 A a t/h, and from an hour on a share more. */
 async function record(
   store: SampleStore,
   series: ReadonlyMap<string, SeriesId>,
   more: (hour: number) => number,
 ) {
   const random = randomStream(9, 'watch');
-  const rows = Array.from({ length: 24 * 60 }, (_, minute) => {
+  const rows = Array.from({ length: 12 * 60 }, (_, index) => {
+    const minute = 2 * index;
     const load = 11 + 2 * Math.sin(minute / 40);
     const current = (5 + 0.5 * load) * (1 + more(minute / 60) + 0.003 * random.normal());
-    return [1, current, load].map((value, i) => ({
+    return [1, current, load, 500 + minute / 60].map((value, i) => ({
       tag: TAGS[i] ?? '',
       timeMs: START_MS + minute * MINUTE_MS,
       value,
@@ -122,7 +140,7 @@ describe('the watch of the machines', () => {
         unit: name.endsWith('running') ? ('state' as const) : ('A' as const),
         interpolation: name.endsWith('running') ? ('step' as const) : ('linear' as const),
         resolution: 0,
-        heldMs: 2 * MINUTE_MS,
+        heldMs: 5 * MINUTE_MS,
       })),
       0,
     );
@@ -215,6 +233,29 @@ describe('the watch of the machines', () => {
     expect(page?.courses[0]?.value.length).toBeGreaterThan(60);
     expect(page?.entries[0]?.what).toBe('opened');
     expect(await watch.page('no-such', { fromMs: 0, toMs: 1 })).toBeNull();
+  });
+
+  it('counts a service from the repair that somebody noted, and warms a replica of the motor', async () => {
+    const check = async (name: string) =>
+      (await watch.standing()).machines[0]?.checks.find((own) => own.check === name);
+    await watchedUntil(12);
+    // Counted since ever: 512 hours are long past 20.
+    expect(await check('service-hours')).toMatchObject({ verdict: 'act', detail: 'grease' });
+    const repair = {
+      line: 'a',
+      machine: 'leg',
+      kind: 'repair',
+      timeMs: START_MS + 5 * HOUR_MS,
+      text: 'greased',
+    } as const;
+    await records.writeMark(repair, { actor: { id: 'Mia', role: 'maintenance' }, timeMs: clock.nowMs() });
+    await watchedUntil(23);
+    await watchedUntil(23.5);
+    expect((await check('service-hours'))?.value).toBeCloseTo(18.4, 0);
+    expect(await check('service-hours')).toMatchObject({ verdict: 'watch' });
+    // About 11.5 A of 12 A for hours: (11.5 / (1.05 * 12))^2 = 0.83, a tenth more since the leg drags.
+    expect((await check('thermal-warmth'))?.value).toBeGreaterThan(0.7);
+    expect((await check('thermal-warmth'))?.value).toBeLessThan(1.1);
   });
 
   it.each([
