@@ -116,6 +116,7 @@ export const figuresEn = {
     verdicts,
     suspect: (name: string, error: string, uncertainty: string) =>
       `${name} reads about ${error} (± ${uncertainty}).`,
+    inDoubt: (name: string, error: string) => `${name} reads about ${error}. See the balance.`,
     high: (amount: string) => `${amount} high`,
     low: (amount: string) => `${amount} low`,
     since: (time: string) => `So since ${time}.`,

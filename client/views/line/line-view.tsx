@@ -10,6 +10,7 @@ import { AlarmCountLine, AlarmList } from '../../parts/alarm-list.tsx';
 import { NO_EXTRAS } from '../../charts/chart-feed.ts';
 import { TrendPanes } from '../../charts/trend-panes.tsx';
 import { TrendNote } from '../../parts/trend-note.tsx';
+import { DoubtNote } from './doubt-note.tsx';
 import { FigureCard } from './figure-card.tsx';
 import { keyFigures, trendFigures } from './key-figures.ts';
 import { LineNotes } from './line-notes.tsx';
@@ -53,6 +54,7 @@ function OneLine({ graph }: { readonly graph: LineGraph }) {
       <section className="line-ribbon-area" aria-label={texts.line.ribbon}>
         <LineRibbon graph={graph} figures={figures} />
         <LineNotes graph={graph} figures={figures} />
+        <DoubtNote line={graph.id} />
       </section>
       <section className="line-cards" aria-label={texts.line.figures}>
         {cards.map((card) => (
