@@ -142,6 +142,7 @@ export const figuresEn = {
     verdicts: { agrees: 'agrees', disagrees: 'does not agree', 'not-known-yet': 'not known yet' },
     because: (verdict: string, reason: string) => `${verdict}: ${reason}`,
     reasons: lagReasons,
+    seconds: (count: string) => `${count} s`,
     seenText: (lag: string, error: string) => `${lag} ± ${error}`,
   },
 };

@@ -1,5 +1,4 @@
 import type { LagReport } from '../../../server/contract/lag-report.ts';
-import { ageText } from '../../../server/contract/format/age-text.ts';
 import { useApp } from '../../live/app-context.ts';
 import { fetchLags } from '../../live/plant-api.ts';
 import { useAnswer } from '../../live/use-answer.ts';
@@ -40,7 +39,7 @@ function LagRow({ lag }: { readonly lag: LagReport }) {
   const { texts } = useApp();
   const words = texts.figures.lag;
   const names = useNames();
-  const span = (ms: number) => ageText(ms, texts.format.decimalMark);
+  const span = (ms: number) => words.seconds(String(Math.round(ms / 1000)));
   const { estimatedMs, errorMs, because } = lag;
   const verdict = words.verdicts[lag.verdict];
   return (
