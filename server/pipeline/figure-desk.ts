@@ -6,16 +6,19 @@ import { explainedFigure } from '../line/step-line.ts';
 import type { FigureStudy } from '../ports/figure-study.ts';
 import type { PlantState } from './step-plant.ts';
 
+/** What the desk needs of the plant after a tick. */
+type ToldState = Pick<PlantState, 'lines' | 'inputs'>;
+
 /** Answers about figures from the newest tick; working one out anew costs less than keeping why for all of them. */
 export class FigureDesk implements FigureStudy {
   readonly #lines: readonly LineSetup[];
-  #state: PlantState | null = null;
+  #state: ToldState | null = null;
 
   constructor(lines: readonly LineSetup[]) {
     this.#lines = lines;
   }
 
-  take(state: PlantState): void {
+  take(state: ToldState): void {
     this.#state = state;
   }
 
