@@ -24,10 +24,13 @@ export interface StudyParts {
   readonly clock: Clock;
 }
 
+/** One under way and some that wait for it: each plays up to a month. */
+const REPLAYS_MAX = 6;
+
 /** What can be asked of the alarms, answered from records and history. */
 export function alarmStudy(parts: StudyParts): AlarmStudy {
   const { config, records, clock } = parts;
-  const turn = inTurn();
+  const turn = inTurn(REPLAYS_MAX);
   return {
     catalogue: alarmCatalogue(config.alarms, config.lines),
     measures: (range, line) => measuresOf(records, range, line),

@@ -78,7 +78,7 @@ describe('the numbers of shifts', () => {
 
 describe('work in turn', () => {
   it('runs one after the other, and goes on after one that fails', async () => {
-    const turn = inTurn();
+    const turn = inTurn(3);
     const said: string[] = [];
     const work = (name: string, fails = false) =>
       turn(async () => {
@@ -91,5 +91,16 @@ describe('work in turn', () => {
     const answers = await Promise.allSettled([work('one'), work('two', true), work('three')]);
     expect(answers.map(({ status }) => status)).toEqual(['fulfilled', 'rejected', 'fulfilled']);
     expect(said).toEqual(['one', 'two', 'three'].flatMap((name) => [`${name} begins`, `${name} ends`]));
+  });
+
+  it('is refused when too much waits already, and taken again afterwards', async () => {
+    const turn = inTurn(2);
+    const quick = () => Promise.resolve('done');
+    const waiting = [turn(quick), turn(quick)];
+    await expect(turn(quick)).rejects.toThrow(
+      'REQUEST_BUSY replays under way: got 2, expected < 2; ask again when one of them has ended, or use npm run replay-alarms',
+    );
+    expect(await Promise.all(waiting)).toEqual(['done', 'done']);
+    expect(await turn(quick)).toBe('done');
   });
 });
