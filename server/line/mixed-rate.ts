@@ -22,7 +22,9 @@ const FIFTHS = [-1.457, -0.88, -0.43, 0.063, 0.768, 2.487] as const;
 export function mixedRate(span: Span, spreadMs: number, rateOver: (span: Span) => Estimate): Estimate {
   const central = rateOver(span);
   if (spreadMs === 0 || !central.known) return central;
-  const parts = allKnown(partsOf(span, spreadMs).map(rateOver));
+  const parts = allKnown(
+    partsOf(span, spreadMs).map((part, index) => asPart(rateOver(part), { part, span, index })),
+  );
   // What lies further back may not have been read yet: then the mean lag has to do.
   if ('known' in parts) return central;
   const mean = parts.reduce((sum, { value }) => sum + value, 0) / parts.length;
@@ -30,6 +32,20 @@ export function mixedRate(span: Span, spreadMs: number, rateOver: (span: Span) =
     known(mean),
     parts.map((of) => ({ of, slope: 1 / parts.length })),
   );
+}
+
+/** Parts that were widened lie side by side: each has readings, and so a scatter, of its own. */
+function asPart(
+  rate: Estimate,
+  { part, span, index }: { readonly part: Span; readonly span: Span; readonly index: number },
+): Estimate {
+  const isWidened = part.toMs - part.fromMs > span.toMs - span.fromMs;
+  if (!rate.known || rate.causes === null || !isWidened) return rate;
+  const causes = rate.causes.map(({ cause, half }) => ({
+    cause: cause.startsWith('scatter') ? `${cause} ${index + 1}` : cause,
+    half,
+  }));
+  return { ...rate, causes };
 }
 
 function partsOf(span: Span, spreadMs: number): readonly Span[] {

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { exactEstimate, unknownEstimate, type Estimate } from '#server/line/estimate.ts';
+import { exactEstimate, uncertaintyOf, unknownEstimate, type Estimate } from '#server/line/estimate.ts';
 import { mixedRate } from '#server/line/mixed-rate.ts';
 import type { Span } from '#server/line/window-spans.ts';
 
@@ -45,6 +45,15 @@ describe('mixedRate', () => {
 
   it('is unknown for the reason of the plain rate', () => {
     expect(mixedRate(span, 30_000, () => unknownEstimate('tag-bad'))).toEqual(unknownEstimate('tag-bad'));
+  });
+
+  it('takes the scatter of parts that lie side by side as independent: five of 10 make 4.47, by hand', () => {
+    const instant = { ...span, fromMs: span.toMs - 1000 };
+    const rate = mixedRate(instant, 30_000, () => ({
+      ...exactEstimate(5000),
+      causes: [{ cause: 'scatter scale', half: 10 }],
+    }));
+    expect(rate.known ? uncertaintyOf(rate) : null).toBeCloseTo(10 / Math.sqrt(5), 9);
   });
 
   it('keeps what makes each part uncertain, as one cause', () => {
