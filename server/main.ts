@@ -27,6 +27,7 @@ import { refuseWrongRetention } from './pipeline/refuse-wrong-retention.ts';
 import { refuseWrongRules } from './pipeline/refuse-wrong-rules.ts';
 import { registerSeries } from './pipeline/register-series.ts';
 import { renameSeries } from './pipeline/rename-series.ts';
+import { roomFault } from './pipeline/room-fault.ts';
 import { seriesDefinitions } from './pipeline/series-definitions.ts';
 import { seriesLookUp } from './pipeline/series-look-up.ts';
 import { serverArguments, type ServerArguments } from './pipeline/server-arguments.ts';
@@ -208,15 +209,16 @@ async function openStores(folder: string, retention: PlantConfig['retention']): 
     elsewhere: (text) => process.stderr.write(text),
   });
   const logger = pino({ base: null, timestamp }, log);
-  const records = openRecordStore({ file: join(folder, 'records.sqlite') });
-  const samples = await openSampleStore({
-    folder: join(folder, 'history'),
-    retention,
-    report: (report) => {
-      logger.warn(report);
-    },
-  });
-  return { log, logger, samples, records };
+  const report = (found: object) => {
+    logger.warn(found);
+  };
+  try {
+    const records = openRecordStore({ file: join(folder, 'records.sqlite') });
+    const samples = await openSampleStore({ folder: join(folder, 'history'), retention, report });
+    return { log, logger, samples, records };
+  } catch (error) {
+    throw await roomFault(folder, error);
+  }
 }
 
 function lineSetupOf(graph: PlantConfig['lines'][number], config: PlantConfig) {
