@@ -1,7 +1,8 @@
 /**
  * What the screen costs: scripting of pan and zoom beside the bare chart library with the same points, live data, the
  * first figure, the size of the pages, and memory over half a day. The plant is a function of time, so that nothing but
- * the page is measured. Options: --hours <of accelerated live data>, 0 leaves it out.
+ * the page is measured. Options: --hours <of accelerated live data>; --only frames,growth,live,first,heap leaves the
+ * others out, whose figures are then null.
  */
 import { readdirSync, readFileSync } from 'node:fs';
 import { cpus, totalmem } from 'node:os';
@@ -35,7 +36,11 @@ const SETTLED_MS = 2500;
 const GROWTH_HOURS = [1, 10, 100, 1000, 8760] as const;
 const YEAR_MS = 366 * 24 * HOUR_MS;
 
-const { values } = parseArgs({ options: { hours: { type: 'string', default: '12' } } });
+const PARTS = ['frames', 'growth', 'live', 'first', 'heap'] as const;
+const { values } = parseArgs({
+  options: { hours: { type: 'string', default: '12' }, only: { type: 'string', default: PARTS.join(',') } },
+});
+const asked = new Set(values.only.split(','));
 await buildClient(() => undefined);
 const browser = await launchChromium();
 try {
@@ -46,17 +51,28 @@ try {
 
 async function measure(): Promise<void> {
   sayConditions();
-  const frames = await frameCosts(browser);
-  sayFrames(frames);
-  const growth = await rangeGrowth(browser);
-  sayGrowth(growth);
-  const live = {
-    min10: await liveCorePercent(browser, 600_000),
-    min1: await liveCorePercent(browser, 60_000),
-  };
-  const first = await firstFigureMs(browser);
-  const heap = Number(values.hours) > 0 ? await heapGrowth(browser, Number(values.hours)) : null;
+  const frames = await part('frames', () => frameCosts(browser));
+  if (frames !== null) sayFrames(frames);
+  const growth = await part('growth', () => rangeGrowth(browser));
+  if (growth !== null) sayGrowth(growth);
+  const live = await part('live', () => liveCosts(browser));
+  const first = await part('first', () => firstFigureMs(browser));
+  const heap = await part('heap', () => heapGrowth(browser, Number(values.hours)));
   report({ frames, live, first, heap });
+}
+
+async function part<Found>(name: (typeof PARTS)[number], find: () => Promise<Found>): Promise<Found | null> {
+  return asked.has(name) ? find() : null;
+}
+
+/** Script's share of a core while following, over the shortest span of the buttons and over one where each value shows. */
+async function liveCosts(from: Browser): Promise<LiveCosts> {
+  return { min10: await liveCorePercent(from, 600_000), min1: await liveCorePercent(from, 60_000) };
+}
+
+interface LiveCosts {
+  readonly min10: number;
+  readonly min1: number;
 }
 
 interface FrameCost {
@@ -170,9 +186,9 @@ async function pointsShown(page: Page): Promise<number> {
 }
 
 interface Findings {
-  readonly frames: FrameCosts;
-  readonly live: { readonly min10: number; readonly min1: number };
-  readonly first: readonly number[];
+  readonly frames: FrameCosts | null;
+  readonly live: LiveCosts | null;
+  readonly first: readonly number[] | null;
   readonly heap: HeapGrowth | null;
 }
 
@@ -201,30 +217,39 @@ function sayGrowth(growth: readonly Growth[]): void {
   );
 }
 
-function report({ frames: { ours, bare }, live, first, heap }: Findings): void {
-  console.log(
-    `live, ten values a second of each: ${live.min10.toFixed(1)} % of a core over 10 min, ${live.min1.toFixed(1)} % over 1 min`,
-  );
-  console.log(`first figure of the Line view: ${first.map((ms) => ms.toFixed(0)).join(', ')} ms`);
-  if (heap !== null) {
-    const { startMb, endMb, hours, messages } = heap;
+function report({ frames, live, first, heap }: Findings): void {
+  if (live !== null) {
+    const { min10, min1 } = live;
     console.log(
-      `heap after 1 h: ${startMb.toFixed(2)} MB, after ${hours.toFixed(1)} h: ${endMb.toFixed(2)} MB, ${messages} messages`,
+      `live, ten values a second of each: ${min10.toFixed(1)} % of a core over 10 min, ${min1.toFixed(1)} % over 1 min`,
     );
   }
-  const worst = (kind: 'pan' | 'zoom') => (ours[kind].p95 ?? NaN) / (bare[kind].p95 ?? NaN);
+  if (first !== null)
+    console.log(`first figure of the Line view: ${first.map((ms) => ms.toFixed(0)).join(', ')} ms`);
+  if (heap !== null) {
+    const { startMb, endMb, hours, messages } = heap;
+    const sizes = `after 1 h: ${startMb.toFixed(2)} MB, after ${hours.toFixed(1)} h: ${endMb.toFixed(2)} MB`;
+    console.log(`heap ${sizes}, ${messages} messages`);
+  }
+  const of = (which: 'ours' | 'bare') =>
+    frames === null ? [] : (['pan', 'zoom'] as const).map((kind) => frames[which][kind].p95 ?? Number.NaN);
+  const bare = of('bare');
   console.log(
     JSON.stringify({
-      panP95Ms: rounded(Math.max(ours.pan.p95 ?? NaN, ours.zoom.p95 ?? NaN)),
-      ratioToBare: rounded(Math.max(worst('pan'), worst('zoom'))),
-      liveCorePercent: rounded(Math.max(live.min10, live.min1)),
+      panP95Ms: worst(of('ours')),
+      ratioToBare: worst(of('ours').map((p95, index) => p95 / (bare[index] ?? Number.NaN))),
+      liveCorePercent: worst(live === null ? [] : [live.min10, live.min1]),
       gzipKb: rounded(gzippedKb()),
-      firstFigureMs: rounded(Math.max(...first)),
-      heapGrowthPercent: heap === null ? null : rounded(heap.percent),
-      barePanP95Ms: rounded(bare.pan.p95),
-      heapHours: heap === null ? null : rounded(heap.hours),
+      firstFigureMs: worst(first ?? []),
+      heapGrowthPercent: rounded(heap?.percent ?? null),
+      barePanP95Ms: worst(bare),
+      heapHours: rounded(heap?.hours ?? null),
     }),
   );
+}
+
+function worst(found: readonly number[]): number | null {
+  return found.length === 0 ? null : rounded(Math.max(...found));
 }
 
 function gzippedKb(): number {

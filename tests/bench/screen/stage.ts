@@ -41,16 +41,24 @@ export function pause(ms: number): Promise<void> {
   return new Promise((resolve) => setTimeout(resolve, ms));
 }
 
-const FRAME_MS = 16;
-
 /** Turns the wheel over the middle of the first chart, once a frame: to and fro, so that the window comes back. */
 export async function turnWheel(page: Page, turns: number, kind: 'pan' | 'zoom'): Promise<void> {
-  const box = await page.locator('.u-over').first().boundingBox();
-  if (box === null) throw new Error('there is no chart to turn the wheel over');
-  await page.mouse.move(box.x + box.width / 2, box.y + box.height / 2);
-  for (let turn = 0; turn < turns; turn++) {
-    const there = Math.floor(turn / 20) % 2 === 0 ? -1 : 1;
-    await page.mouse.wheel(kind === 'pan' ? there * 40 : 0, kind === 'zoom' ? there * 40 : 0);
-    await pause(FRAME_MS);
-  }
+  await page.evaluate(`(${TURN})(${turns}, ${kind === 'pan'})`);
 }
+
+/** Runs in the page; the rest of the house has no types of a browser. */
+const TURN = `(count, isPan) => new Promise((done) => {
+  const over = document.querySelector('.u-over');
+  const box = over.getBoundingClientRect();
+  const at = { clientX: box.left + box.width / 2, clientY: box.top + box.height / 2 };
+  let turn = 0;
+  const step = () => {
+    if (turn >= count) return done();
+    const by = Math.floor(turn / 20) % 2 === 0 ? -40 : 40;
+    const wheel = { deltaX: isPan ? by : 0, deltaY: isPan ? 0 : by };
+    over.dispatchEvent(new WheelEvent('wheel', { ...at, ...wheel, bubbles: true, cancelable: true }));
+    turn += 1;
+    requestAnimationFrame(step);
+  };
+  requestAnimationFrame(step);
+})`;
