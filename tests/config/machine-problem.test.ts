@@ -24,26 +24,24 @@ describe('a file of machines', () => {
   });
 
   it.each([
-    [
-      'names a machine that the line does not have',
-      { machine: 'no-such' },
-      'machines.intake.machine',
-      'no-such',
-    ],
-    ['names a kind that it does not define', { kind: 'pump' }, 'machines.intake.kind', 'pump'],
-    ['names a line that is not there', { line: 'z' }, 'machines.intake.line', 'z'],
-    [
-      'names a tag that the machine does not have',
-      { signals: { vibration: 'shake' } },
-      'machines.intake.signals.vibration',
-      'a.intake.shake',
-    ],
-    ['limits a signal that is not judged', { limits: { noise: {} } }, 'machines.intake.limits', 'noise'],
-  ] as const)('that %s is told which', (_, change, subject, got) => {
-    expect(problem(({ machines }) => ({ machines: first(machines, change) }))).toMatchObject({
-      subject,
-      got,
-    });
+    {
+      what: 'a machine that the line does not have',
+      change: { machine: 'no-such' },
+      at: 'machine',
+      got: 'no-such',
+    },
+    { what: 'a kind that it does not define', change: { kind: 'pump' }, at: 'kind', got: 'pump' },
+    { what: 'a line that is not there', change: { line: 'z' }, at: 'line', got: 'z' },
+    {
+      what: 'a tag that the machine does not have',
+      change: { signals: { vibration: 'shake' } },
+      at: 'signals.vibration',
+      got: 'a.intake.shake',
+    },
+    { what: 'a limit of what is not judged', change: { limits: { noise: {} } }, at: 'limits', got: 'noise' },
+  ])('that names $what is told which', ({ change, at, got }) => {
+    const told = problem(({ machines }) => ({ machines: first(machines, change) }));
+    expect(told).toMatchObject({ subject: `machines.intake.${at}`, got });
   });
 
   it('with two machines of one name is told so', () => {

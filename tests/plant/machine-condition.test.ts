@@ -7,6 +7,8 @@ import { DAY_MS, demoCondition, LIFE_START_MS, lifeStretches, type DemoCondition
 
 const HEALTHY_DAYS = 5;
 const WORN = 'dryer-fan';
+/** As few as still have something in common. */
+const WATCHED = [WORN, 'elevator-1', 'scalper', 'sizer', 'dust-fan'];
 
 function keeperOf({ machines, settings }: DemoCondition): MachineKeeper {
   return new MachineKeeper(machines, settings);
@@ -19,7 +21,8 @@ describe('the keeper of machines, over five days of health and five in which a b
   let news: readonly FindingNews[];
 
   beforeAll(async () => {
-    demo = await demoCondition();
+    const all = await demoCondition();
+    demo = { ...all, machines: all.machines.filter(({ plan }) => WATCHED.includes(plan.machine)) };
     life = lifeStretches(demo, {
       seed: 3,
       days: HEALTHY_DAYS + 5,
@@ -41,7 +44,7 @@ describe('the keeper of machines, over five days of health and five in which a b
     }
     for (const baseline of baselines) keeper.use(baseline);
     news = life.slice(HEALTHY_DAYS).flatMap((stretch) => keeper.take(stretch));
-  }, 60_000);
+  });
 
   function baselineOf(machine: string, from: MachineKeeper): MachineBaseline {
     return {
