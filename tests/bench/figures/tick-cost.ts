@@ -8,6 +8,8 @@ import { NEW_LINE, stepLine, type LineState } from '#server/line/step-line.ts';
 export interface TickCost {
   readonly tags: number;
   readonly medianMs: number;
+  /** Of the processor alone: what the median would be on a machine that has nothing else to do. */
+  readonly medianCpuMs: number;
   readonly meanMs: number;
   readonly p95Ms: number;
 }
@@ -29,10 +31,12 @@ export async function tickCost(lines: number): Promise<TickCost> {
   let frames: FramesState = NO_FRAMES_YET;
   let states: readonly LineState[] = setups.map(() => NEW_LINE);
   const costsMs: number[] = [];
+  const cpuMs: number[] = [];
   for (let tick = 1; tick <= WARM_TICKS + MEASURED_TICKS; tick += 1) {
     const nowMs = tick * TICK_MS;
     const arrived = readingsOf(tags, tick);
     const startedMs = performance.now();
+    const cpuBefore = process.cpuUsage();
     const framing = stepFrames(
       frames,
       { arrived, nowMs: nowMs + 2 * TICK_MS },
@@ -42,9 +46,12 @@ export async function tickCost(lines: number): Promise<TickCost> {
     for (const frame of framing.frames) {
       states = setups.map((setup, index) => steppedState(setup, states[index] ?? NEW_LINE, frame));
     }
-    if (tick > WARM_TICKS) costsMs.push(performance.now() - startedMs);
+    const { user, system } = process.cpuUsage(cpuBefore);
+    if (tick <= WARM_TICKS) continue;
+    costsMs.push(performance.now() - startedMs);
+    cpuMs.push((user + system) / 1000);
   }
-  return { tags: tags.length, ...summaryOf(costsMs) };
+  return { tags: tags.length, medianCpuMs: summaryOf(cpuMs).medianMs, ...summaryOf(costsMs) };
 }
 
 /** The line's tags, and as many more that no figure asks for as make a round number. */
@@ -89,7 +96,7 @@ async function copiesOfDemo(count: number): Promise<readonly LineParts[]> {
   });
 }
 
-function summaryOf(costsMs: readonly number[]): Omit<TickCost, 'tags'> {
+function summaryOf(costsMs: readonly number[]): Omit<TickCost, 'tags' | 'medianCpuMs'> {
   const sorted = costsMs.toSorted((a, b) => a - b);
   return {
     medianMs: sorted[Math.floor(sorted.length / 2)] ?? NaN,
