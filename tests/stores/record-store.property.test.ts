@@ -80,7 +80,7 @@ function answers(store: RecordStore, asked: { readonly fromMs: number; readonly 
 type Placed = { readonly id: number };
 type Reader<Entry> = (asked: RecordRange) => Promise<readonly Entry[]>;
 
-/** All that a store answers when it is asked for two at a time. */
+/** All that a store answers when it is asked for three at a time. */
 async function inPages<Entry extends Placed>(
   read: Reader<Entry>,
   asked: TimeRange,
@@ -90,9 +90,9 @@ async function inPages<Entry extends Placed>(
   for (;;) {
     const last = all.at(-1);
     const after = last === undefined ? {} : { after: { timeMs: timeMsOf(last), id: last.id } };
-    const page = await read({ ...asked, ...after, limit: 2 });
+    const page = await read({ ...asked, ...after, limit: 3 });
     all.push(...page);
-    if (page.length < 2) return all;
+    if (page.length < 3) return all;
   }
 }
 
@@ -116,7 +116,7 @@ describe('the SQLite file beside the store in memory', () => {
         const again = openRecordStore({ file });
         const ever = { fromMs: 0, toMs: Number.MAX_SAFE_INTEGER };
         expect(await answers(again, ever)).toEqual(await answers(model, ever));
-        for (const store of [again, model]) await expectPagesToBeAll(store, ever);
+        await expectPagesToBeAll(again, ever);
         await again.close();
       }),
       { numRuns: 60 },
