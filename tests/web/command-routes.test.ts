@@ -46,7 +46,7 @@ describe('POST /api/commands', () => {
     [
       'a command that there is not',
       { actor: ACTOR, command: { kind: 'open-valve' } },
-      'body.command.kind: got "open-valve", expected one of acknowledge-alarm, acknowledge-alarms, reset-alarm, shelve-alarm, unshelve-alarm, take-alarm-out-of-service, put-alarm-back-in-service, take-machine-out-of-service, put-machine-back-in-service, start-lot, end-lot, write-mark, record-hand-sample',
+      'body.command.kind: got "open-valve", expected one of acknowledge-alarm, acknowledge-alarms, reset-alarm, shelve-alarm, unshelve-alarm, take-alarm-out-of-service, put-alarm-back-in-service, take-machine-out-of-service, put-machine-back-in-service, start-lot, end-lot, write-mark, record-hand-sample, learn-machine',
     ],
     [
       'nobody',
