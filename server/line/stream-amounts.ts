@@ -28,7 +28,7 @@ const ZERO_BAND_OF_RANGE = 0.01;
 const COUNTED_MS_MIN = 300_000;
 const HALF_95 = 1.96;
 
-export function sourceOf(stream: Stream | null, role: InputRole): Source {
+function sourceOf(stream: Stream | null, role: InputRole): Source {
   const instrument = stream?.massFlowTag ?? stream?.massTotalTag ?? null;
   return { role, stream: stream?.id ?? null, tag: stream?.massFlowTag ?? null, instrument };
 }

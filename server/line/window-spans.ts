@@ -47,7 +47,7 @@ function between(ways: readonly number[], { at, seenAt }: Place): number {
 }
 
 /** When the first seed of the running lot passed the end of `path[place]`; null without a lot. */
-export function lotStartMs(context: LineContext, place: number): number | null {
+function lotStartMs(context: LineContext, place: number): number | null {
   if (context.lot === null) return null;
   const mark = lotMarkAt(context, place);
   if (mark === null) return context.lot.startedMs + wayTo(context, place);

@@ -94,7 +94,6 @@ const TAGS: Readonly<Record<string, Pick<TagDescription, 'unit'> & Partial<TagDe
   'w.cleaner.bypassed': { unit: 'state', interpolation: 'step' },
   'w.table.lights': { unit: 'kg/h', error: METER },
 };
-export const WHOLE_TAGS = Object.keys(TAGS);
 
 export function wholeSetup(
   parts: { readonly graph?: LineGraph; readonly settings?: Partial<LineSettings> } = {},
