@@ -118,7 +118,6 @@ function fakeReplay({ fromMs, toMs, proposal }: ReplayRequest): ReplayAnswer | s
     inForce: {
       ...none,
       annunciations: 1,
-      stoodBefore: [],
       tenMinutesMax: 1,
       occurrences: [{ alarm: STOPPED, annunciation, clearedMs: toMs - HOUR_MS / 2 }],
     },
