@@ -7,12 +7,11 @@
  */
 import { cpus, totalmem } from 'node:os';
 import { parseArgs } from 'node:util';
-import { learnFleet } from '#server/machines/learn-machine.ts';
 import { declinesOf, failsMs } from './machines/declines.ts';
 import { demoMachines } from './machines/demo-machines.ts';
 import { healthyRuns, widthFor } from './machines/healthy-runs.ts';
 import { judgedCase, type JudgedCase } from './machines/judged-case.ts';
-import { manyMachines } from './machines/many-machines.ts';
+import { learnApart } from './machines/learn-apart.ts';
 import { playLife, type Demos } from './machines/play-life.ts';
 import { report } from './machines/report.ts';
 
@@ -32,7 +31,7 @@ const tuning = healthyRuns(seedsFrom(301, size.tuning), size.healthyDays, demos)
 const fixedWidth = widthFor(tuning, tuning.everything);
 const healthy = healthyRuns(seedsFrom(201, size.healthy), size.healthyDays, demos);
 const cases = seedsFrom(1, size.lives).flatMap(judgedLife);
-const learning = learnHundred();
+const learning = await learnApart({ seed: 401, days: size.learnDays, machines: 100 });
 report({
   cases,
   healthy,
@@ -52,18 +51,6 @@ function judgedLife(seed: number): readonly JudgedCase[] {
   const days = Math.max(...declines.map(failsMs)) / DAY_MS;
   const life = playLife({ seed, days, declines }, demos);
   return declines.map((decline) => judgedCase(decline, life, { demo: demos.everything, fixedWidth }));
-}
-
-/** Learning a month of a hundred machines, from points that are already in memory. */
-function learnHundred(): { readonly machines: number; readonly days: number; readonly seconds: number } {
-  const { plans, points } = manyMachines(demos.everything, {
-    seed: 401,
-    days: size.learnDays,
-    machines: 100,
-  });
-  const beganMs = performance.now();
-  learnFleet(points, plans);
-  return { machines: plans.length, days: size.learnDays, seconds: secondsSince(beganMs) };
 }
 
 function secondsSince(beganMs: number): number {

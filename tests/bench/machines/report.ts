@@ -1,6 +1,7 @@
 import { medianOf } from '#server/calc/statistics/median-of.ts';
 import { per1000h, type HealthyRuns } from './healthy-runs.ts';
 import type { Detection, JudgedCase } from './judged-case.ts';
+import type { Learning } from './learn-apart.ts';
 import { wilson } from './wilson.ts';
 
 export interface Results {
@@ -8,7 +9,7 @@ export interface Results {
   readonly healthy: HealthyRuns;
   readonly tuning: HealthyRuns;
   readonly fixedWidth: number;
-  readonly learning: { readonly machines: number; readonly days: number; readonly seconds: number };
+  readonly learning: Learning;
   readonly hardware: string;
   readonly seconds: number;
 }
@@ -22,11 +23,12 @@ export function report(results: Results): void {
   setTable(results);
   falseTable(results);
   forecastTable(results.cases);
-  const { machines, days, seconds } = results.learning;
+  const { machines, days, seconds, waitedMsMax } = results.learning;
   say(
     'learning',
     `${machines} machines x ${days} days in ${seconds.toFixed(1)} s (wanted: 100 x 30 in under 60 s)`,
   );
+  say('waited for it beside', `at most ${waitedMsMax.toFixed(0)} ms (a tick is 250 ms)`);
   say('whole bench', `${(results.seconds / 60).toFixed(1)} min`);
   process.stdout.write(`${JSON.stringify(figures(results))}\n`);
 }
@@ -151,6 +153,7 @@ function figures({
     fixedDetectedPercent: rounded((100 * fixed) / cases.length),
     kindsSlowerThanFixed: slowerKinds(cases),
     fixedWidthDeviations: fixedWidth,
+    learnWaitedMsMax: rounded(learning.waitedMsMax),
     learn100Seconds: isWhole ? rounded(learning.seconds) : null,
     benchMinutes: rounded(seconds / 60),
   };
