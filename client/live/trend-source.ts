@@ -1,11 +1,10 @@
 import type { LiveChanges, Snapshot } from '../../server/contract/socket-events.ts';
 import type { LiveConnection } from './live-connection.ts';
 import type { LiveStores } from './live-stores.ts';
-import { fetchThinned } from './plant-api.ts';
+import { fetchColumns } from './fetch-columns.ts';
 import type { ServerClock } from './server-clock.ts';
 import { snapshotStore, type SnapshotStore } from './snapshot-store.ts';
 import {
-  columnsFromHistory,
   EMPTY_COLUMNS,
   joinedColumns,
   liveBuckets,
@@ -234,10 +233,10 @@ class KeptTrend {
     const { signal } = this.#fetching;
     const stretch = stretchFor(this.#request.view, this.#request.buckets, this.#sources.clock.nowMs());
     this.#coming = stretch;
-    fetchThinned({ series, ...stretch }, signal).then(
-      (answer) => {
+    fetchColumns(series, stretch, signal).then(
+      (columns) => {
         if (signal.aborted) return;
-        this.#past = new Map(answer.series.map((one) => [one.series, columnsFromHistory(one)]));
+        this.#past = columns;
         this.#known = stretch;
         this.#end({ isLoading: false, hasFailed: false });
       },

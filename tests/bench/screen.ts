@@ -29,7 +29,7 @@ import {
   type Opened,
 } from './screen/stage.ts';
 
-const TURNS = 80;
+const TURNS = 60;
 const ROUNDS = 2;
 const HOUR_MS = 3_600_000;
 const SETTLED_MS = 2500;
