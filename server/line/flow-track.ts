@@ -237,23 +237,34 @@ function around(track: FlowTrack, timeMs: number) {
   const tailStartMs = track.tail[0]?.timeMs ?? Infinity;
   const isOlder = timeMs < tailStartMs && track.blocks.length > 0;
   const points = isOlder ? (track.blocks[blockOf(track.blocks, timeMs)] ?? track.tail) : track.tail;
-  const next = firstWhere(points.length, (index) => (points[index]?.timeMs ?? Infinity) > timeMs);
+  const next = firstAfter(points, timeMs);
   return { before: points[next - 1], after: points[next] };
 }
 
+// Both searches halve without a function for each step: every figure asks them several times a tick.
+
 /** Index of the first block that ends at `timeMs` or later. */
 function blockOf(blocks: FlowTrack['blocks'], timeMs: number): number {
-  return firstWhere(blocks.length, (index) => (blocks[index]?.at(-1)?.timeMs ?? Infinity) >= timeMs);
-}
-
-/** The first index from which on it holds, by halving. */
-function firstWhere(count: number, holds: (index: number) => boolean): number {
   let low = 0;
-  let high = count;
+  let high = blocks.length;
   while (low < high) {
     const middle = (low + high) >>> 1;
-    if (holds(middle)) high = middle;
+    const block = blocks[middle];
+    const endMs = block?.[block.length - 1]?.timeMs ?? Infinity;
+    if (endMs >= timeMs) high = middle;
     else low = middle + 1;
+  }
+  return low;
+}
+
+/** Index of the first point later than `timeMs`. */
+function firstAfter(points: readonly FlowPoint[], timeMs: number): number {
+  let low = 0;
+  let high = points.length;
+  while (low < high) {
+    const middle = (low + high) >>> 1;
+    if ((points[middle]?.timeMs ?? Infinity) <= timeMs) low = middle + 1;
+    else high = middle;
   }
   return low;
 }
