@@ -73,7 +73,6 @@ function recordStore(database: Database): RecordStore {
     check: findingCheck,
     timeMsOf: ({ timeMs }: FindingEntryDetails) => timeMs,
   });
-  const alarms = alarmRecords(database);
   const commands = commandJournal(database);
 
   return {
@@ -92,14 +91,23 @@ function recordStore(database: Database): RecordStore {
     baselines: (range) => promised(() => baselines.within(range)),
     writeFinding: (details, by) => promised(() => findings.write(details, by)),
     findings: (range) => promised(() => findings.within(range)),
+    ...alarmStore(database),
+    journalCommand: (command, by, refused) => promised(() => commands.write(command, by, refused)),
+    commandJournal: (range) => promised(() => commands.within(range)),
+    close: () => promised(() => database.close()),
+  };
+}
+
+type AlarmMethods = 'journalAlarms' | 'alarmJournal' | 'alarmEntries' | 'lastAlarmEntries' | 'standingAlarms';
+
+function alarmStore(database: Database): Pick<RecordStore, AlarmMethods> {
+  const alarms = alarmRecords(database);
+  return {
     journalAlarms: (transitions, standing) => promised(() => alarms.journal(transitions, standing)),
     alarmJournal: (range) => promised(() => alarms.within(range)),
     alarmEntries: (question) => promised(() => alarms.page(question)),
     lastAlarmEntries: (beforeMs) => promised(() => alarms.last(beforeMs)),
     standingAlarms: () => promised(() => alarms.standing()),
-    journalCommand: (command, by, refused) => promised(() => commands.write(command, by, refused)),
-    commandJournal: (range) => promised(() => commands.within(range)),
-    close: () => promised(() => database.close()),
   };
 }
 
