@@ -111,7 +111,7 @@ const ROOMS = [
     reason:
       'The web serves what the ports give; a page that reached deeper could not be tested without a plant.',
     uses: [CONTRACT, PORTS],
-    packages: ['fastify', '@fastify/[a-z-]+', 'socket.io', 'typebox', 'pino'],
+    packages: ['fastify', '@fastify/[a-z-]+', 'socket.io', 'socket.io-parser', 'typebox', 'pino'],
     usesNode: true,
   },
   {
@@ -139,7 +139,7 @@ const ROOMS = [
 const KEEPERS = [
   {
     name: 'fastify',
-    packages: ['fastify', '@fastify/.+', 'socket[.]io'],
+    packages: ['fastify', '@fastify/.+', 'socket[.]io', 'socket[.]io-parser'],
     keeper: '^server/web/',
     reason: 'The web framework and the socket server are known to the web room alone.',
   },

@@ -8,7 +8,16 @@ import { busyMorning, fakeAlarm } from '#tests/support/fake-alarms.ts';
 import { DESK, openTheatre, PHONE, type Theatre } from './open-page.ts';
 
 const AXE = readFileSync(path.join(PROJECT_ROOT, 'node_modules', 'axe-core', 'axe.min.js'), 'utf8');
-const VIEWS = ['/', '/trends', '/alarms', '/field', '/figure/a.line.feed-rate', '/balance/a'];
+const VIEWS = [
+  '/',
+  '/trends',
+  '/alarms',
+  '/machines',
+  '/machines/air-screen-fan',
+  '/field',
+  '/figure/a.line.feed-rate',
+  '/balance/a',
+];
 
 describe.each(['light', 'dark'] as const)('axe in the %s theme', (colorScheme) => {
   let theatre: Theatre;

@@ -14,7 +14,16 @@ import { fakePlantFeed } from '#tests/support/fake-plant-feed.ts';
 const FOLDER = path.join(PROJECT_ROOT, 'test-results', 'screenshots');
 const README_PICTURE = path.join(PROJECT_ROOT, 'tests', 'browser', 'pictures', 'line-view.png');
 
-const VIEWS = { line: '/', trends: '/trends', alarms: '/alarms', field: '/field' } as const;
+const VIEWS = {
+  line: '/',
+  trends: '/trends',
+  alarms: '/alarms',
+  machines: '/machines',
+  machine: '/machines/air-screen-fan',
+  field: '/field',
+  figure: '/figure/a.line.feed-rate',
+  balance: '/balance/a',
+} as const;
 const THEMES = { light: 'light', dim: 'dark' } as const;
 const SIZES = {
   wall: { width: 1920, height: 1080 },

@@ -21,10 +21,18 @@ import type {
 import { CONTRACT_VERSION } from '#server/contract/version.ts';
 import type { UnknownReason } from '#server/calc/unknown-reason.ts';
 import { fakeAlarmBook } from './fake-alarm-book.ts';
-import { answerStudies } from './fake-alarm-studies.ts';
-import { answerFigureStudies } from './fake-figure-studies.ts';
+import { answerAside } from './fake-aside.ts';
 import { fakePlant, SKETCH_MACHINES, type FakeMachine } from './fake-line.ts';
-import { FAKE_LOT, FAKE_SHIFT, FEED_START_MS, fakeLink, NOTHING_CHANGED } from './fake-records.ts';
+import {
+  ALL_KEPT,
+  NO_FLOOD,
+  FAKE_LOT,
+  FAKE_SHIFT,
+  FEED_START_MS,
+  fakeFigure,
+  fakeLink,
+  NOTHING_CHANGED,
+} from './fake-records.ts';
 import { fakeHistory, type FakeHistory } from './fake-history.ts';
 import { wanderingSignal, type Signal } from './fake-signal.ts';
 import { jsonBody, sendJson, servePages } from './serve-pages.ts';
@@ -41,7 +49,6 @@ export interface FeedOptions {
   readonly historyMs?: number;
 }
 
-/** What a test makes the plant do. */
 export interface FakePlantFeed {
   readonly url: string;
   readonly plant: PlantDescription;
@@ -73,11 +80,7 @@ export async function fakePlantFeed(options: FeedOptions = {}): Promise<FakePlan
   return feed;
 }
 
-type LiveServer = Server<ClientToServerEvents, ServerToClientEvents>;
 type LiveSocket = Socket<ClientToServerEvents, ServerToClientEvents>;
-
-/** Readings are kept, and always were. */
-const ALL_KEPT = { isRecording: true, sinceMs: FEED_START_MS, waitingCount: 0, lostCount: 0, because: null };
 
 class Feed implements FakePlantFeed {
   url = '';
@@ -101,7 +104,7 @@ class Feed implements FakePlantFeed {
   #isFrozen = false;
   #port = 0;
   #http: HttpServer | null = null;
-  #sockets: LiveServer | null = null;
+  #sockets: Server<ClientToServerEvents, ServerToClientEvents> | null = null;
 
   constructor({ machines, tickMs, speed, historyMs }: FeedOptions) {
     const { plant, line } = fakePlant(machines ?? SKETCH_MACHINES);
@@ -236,7 +239,7 @@ class Feed implements FakePlantFeed {
       readings: request.tags.map((tag) => this.#reading(tag, timeMs)),
       alarms: request.alarms ? this.#book.all() : [],
       links: [...this.#links],
-      flood: { sinceMs: null, count: 0 },
+      flood: NO_FLOOD,
       recording: this.#recording,
       lots: [FAKE_LOT],
       shifts: [FAKE_SHIFT],
@@ -246,16 +249,7 @@ class Feed implements FakePlantFeed {
   #figure(id: string, timeMs: number): FigureMessage {
     const because = this.#unknown.get(id) ?? null;
     const value = because === null ? this.#signalOf(id)(timeMs) : null;
-    return {
-      id,
-      timeMs,
-      value,
-      because: value === null ? (because ?? 'not-measured') : null,
-      quality: value === null ? 'bad' : 'good',
-      uncertainty: null,
-      coveredRatio: null,
-      band: this.#line.bands.get(id) ?? null,
-    };
+    return fakeFigure({ id, timeMs, value, because, band: this.#line.bands.get(id) ?? null });
   }
 
   #reading(tag: string, timeMs: number) {
@@ -276,21 +270,16 @@ class Feed implements FakePlantFeed {
 
   async #answer(request: IncomingMessage, response: ServerResponse): Promise<void> {
     const url = new URL(request.url ?? '/', 'http://127.0.0.1');
-    switch (url.pathname) {
-      case '/api/plant':
-        sendJson(response, this.plant);
-        return;
-      case '/api/alarms/journal':
-        sendJson(response, this.#book.journal);
-        return;
-      case '/api/commands':
-        sendJson(response, this.#carryOut((await jsonBody(request)) as CommandRequest));
-        return;
-      default:
-        if (await this.#answerPast(url, response)) return;
-        if (answerFigureStudies(this.plant, url.pathname, response)) return;
-        if (!(await answerStudies(request, response))) servePages(url.pathname, response);
-    }
+    const told: Record<string, unknown> = {
+      '/api/plant': this.plant,
+      '/api/alarms/journal': this.#book.journal,
+    };
+    const answer = told[url.pathname];
+    if (answer !== undefined) sendJson(response, answer);
+    else if (url.pathname === '/api/commands') {
+      sendJson(response, this.#carryOut((await jsonBody(request)) as CommandRequest));
+    } else if (await this.#answerPast(url, response)) return;
+    else if (!(await answerAside(this.plant, request, response))) servePages(url.pathname, response);
   }
 
   #carryOut(request: CommandRequest): CommandResult {

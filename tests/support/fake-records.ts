@@ -1,3 +1,4 @@
+import type { FigureMessage } from '#server/contract/figure-message.ts';
 import type { LinkStatus } from '#server/contract/link-status.ts';
 import type { Lot, Shift } from '#server/contract/records.ts';
 import type { LiveChanges } from '#server/contract/socket-events.ts';
@@ -61,3 +62,27 @@ export const FAKE_SHIFT: Shift = {
   startedMs: FEED_START_MS - 25_000_000,
   endedMs: null,
 };
+
+/** Readings are kept, and always were. */
+export const ALL_KEPT = {
+  isRecording: true,
+  sinceMs: FEED_START_MS,
+  waitingCount: 0,
+  lostCount: 0,
+  because: null,
+};
+export const NO_FLOOD = { sinceMs: null, count: 0 };
+
+type Given = Pick<FigureMessage, 'id' | 'timeMs' | 'value' | 'because' | 'band'>;
+
+/** A figure as a plant sends it whose instruments' errors nobody has stated. */
+export function fakeFigure({ value, because, ...rest }: Given): FigureMessage {
+  return {
+    ...rest,
+    value,
+    because: value === null ? (because ?? 'not-measured') : null,
+    quality: value === null ? 'bad' : 'good',
+    uncertainty: null,
+    coveredRatio: null,
+  };
+}

@@ -31,8 +31,7 @@ function Explained({ figure }: { readonly figure: FigureDescription }) {
   const turn = Math.floor(useNow() / EVERY_MS);
   const ask = useCallback(
     (signal: AbortSignal) => fetchProvenance(figure.id, signal),
-    // Each turn is a question anew.
-    // eslint-disable-next-line react-hooks/exhaustive-deps
+    // eslint-disable-next-line react-hooks/exhaustive-deps -- each turn is a question anew
     [figure.id, turn],
   );
   const { answer, state } = useAnswer<FigureProvenance>(ask);
