@@ -72,7 +72,7 @@ function sayLots({ answers, sizes }: Measured): void {
     'typical: one scale weighs all liquids, none of them alone; products by the recipe, seed by the clean scale',
   );
   console.log(
-    'poor: only intake and bags are weighed; what liquid is on the bags nobody knows, so there is no yield',
+    'poor: only intake and bags are weighed; liquid is known by plan at best, and drying and bins stay in a yield, if there is one',
   );
 }
 
