@@ -33,13 +33,18 @@ export function usePlacing(
   placed: unknown,
 ): void {
   useEffect(() => {
+    // Asked of the browser when it changes: asking in each frame makes it lay the page out in each frame.
+    let widthPx = room.current?.clientWidth ?? 0;
     const place = () => {
-      if (room.current !== null) placeAll(room.current, window.get());
+      if (room.current !== null) placeAll(room.current, widthPx, window.get());
     };
     const soon = () => onNextFrame(place);
     place();
     const stop = window.subscribe(soon);
-    const watching = new ResizeObserver(soon);
+    const watching = new ResizeObserver(() => {
+      widthPx = room.current?.clientWidth ?? 0;
+      soon();
+    });
     if (room.current !== null) watching.observe(room.current);
     return () => {
       stop();
@@ -49,8 +54,7 @@ export function usePlacing(
   }, [room, window, placed]);
 }
 
-function placeAll(room: HTMLElement, { fromMs, toMs }: TimeWindow): void {
-  const width = room.clientWidth;
+function placeAll(room: HTMLElement, width: number, { fromMs, toMs }: TimeWindow): void {
   const perMs = width / (toMs - fromMs);
   for (const element of room.querySelectorAll<HTMLElement>('[data-from-ms]')) {
     const startMs = Number(element.dataset['fromMs']);

@@ -104,28 +104,44 @@ function useHandle(
   { window, overview }: Looked,
 ): void {
   const time = useTimeReader();
+  // Asked of the browser when it changes: asking in each frame makes it lay the page out in each frame.
+  const widthPx = useRef(0);
   useEffect(() => {
+    widthPx.current = room.current?.clientWidth ?? 0;
     const place = () => {
-      const [grip, width] = [handle.current, room.current?.clientWidth ?? 0];
-      if (grip === null || overview === null) return;
+      if (handle.current === null || overview === null) return;
+      placeHandle(handle.current, widthPx.current, { shown: window.get(), all: overview });
       const { fromMs, toMs } = window.get();
-      const perMs = width / (overview.toMs - overview.fromMs);
-      const size = Math.max(HANDLE_PX_MIN, (toMs - fromMs) * perMs);
-      const left = Math.min(Math.max((fromMs - overview.fromMs) * perMs, 0), width - size);
-      grip.style.transform = `translateX(${left.toFixed(1)}px)`;
-      grip.style.width = `${Math.min(size, width).toFixed(1)}px`;
-      const share = ((fromMs + toMs) / 2 - overview.fromMs) / (overview.toMs - overview.fromMs);
-      grip.setAttribute('aria-valuenow', String(Math.round(100 * Math.min(1, Math.max(0, share)))));
-      grip.setAttribute('aria-valuetext', `${stampText(fromMs, time)} – ${stampText(toMs, time)}`);
+      handle.current.setAttribute('aria-valuetext', `${stampText(fromMs, time)} – ${stampText(toMs, time)}`);
     };
     const soon = () => onNextFrame(place);
     place();
     const stop = window.subscribe(soon);
+    const watching = new ResizeObserver(() => {
+      widthPx.current = room.current?.clientWidth ?? 0;
+      soon();
+    });
+    if (room.current !== null) watching.observe(room.current);
     return () => {
       stop();
+      watching.disconnect();
       forgetFrame(place);
     };
   }, [handle, room, window, overview, time]);
+}
+
+function placeHandle(
+  grip: HTMLElement,
+  width: number,
+  { shown, all }: { readonly shown: TimeWindow; readonly all: TimeWindow },
+): void {
+  const perMs = width / (all.toMs - all.fromMs);
+  const size = Math.max(HANDLE_PX_MIN, (shown.toMs - shown.fromMs) * perMs);
+  const left = Math.min(Math.max((shown.fromMs - all.fromMs) * perMs, 0), width - size);
+  grip.style.transform = `translateX(${left.toFixed(1)}px)`;
+  grip.style.width = `${Math.min(size, width).toFixed(1)}px`;
+  const share = ((shown.fromMs + shown.toMs) / 2 - all.fromMs) / (all.toMs - all.fromMs);
+  grip.setAttribute('aria-valuenow', String(Math.round(100 * Math.min(1, Math.max(0, share)))));
 }
 
 interface Grip {
