@@ -14,7 +14,6 @@ const LAG_REASONS = [
 export type LagReason = (typeof LAG_REASONS)[number];
 
 const LAG_VERDICTS = ['agrees', 'disagrees', 'not-known-yet'] as const;
-export type LagVerdict = (typeof LAG_VERDICTS)[number];
 
 /** The lag of one stream as the readings show it, beside the one in the configuration. */
 export const LagReportSchema = Type.Object(

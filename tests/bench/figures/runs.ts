@@ -10,7 +10,7 @@ export const HOURS_8_S = 8 * 3600;
 const DRAWS_FROM = 10_000;
 
 /** The crops take turns. */
-export function cropOf(index: number): CropName {
+function cropOf(index: number): CropName {
   return CROP_NAMES[index % CROP_NAMES.length] ?? 'soybean';
 }
 
