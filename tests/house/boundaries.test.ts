@@ -54,6 +54,7 @@ const BROKEN: Readonly<Record<string, readonly [file: string, line: string]>> = 
   'publish-imports': ['server/publish/broken.ts', "import '../field/source.ts';"],
   'config-imports': ['server/config/broken.ts', "import '../ports/clock.ts';"],
   'study-imports': ['server/study/broken.ts', "import '../history/store.ts';"],
+  'condition-imports': ['server/condition/broken.ts', "import '../history/store.ts';"],
   'web-imports': ['server/web/broken.ts', "import '../line/frames.ts';"],
   'commands-imports': ['server/commands/broken.ts', "import '../main.ts';"],
   'fastify-has-a-keeper': ['server/field/broken-web.ts', "import 'fastify';"],

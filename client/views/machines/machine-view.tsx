@@ -33,7 +33,7 @@ export function MachineView() {
   );
   const { answer, state } = useAnswer<MachinePage>(ask);
   return (
-    <article className="machines-view" aria-label={answer?.standing.name ?? machine}>
+    <article className="machines-view" aria-labelledby="machine-title">
       <div className="machines-head">
         <Link href="/machines">{words.page.back}</Link>
         <RangeChoice
@@ -44,6 +44,7 @@ export function MachineView() {
           onChoose={setRange}
         />
       </div>
+      <h1 id="machine-title">{answer?.standing.name ?? machine}</h1>
       {state === 'failed' && <p role="alert">{words.page.unknown}</p>}
       {answer === null && state === 'asking' && <p className="soft">{words.loading}</p>}
       {answer !== null && <Page page={answer} />}
@@ -58,7 +59,6 @@ function Page({ page }: { readonly page: MachinePage }) {
   return (
     <>
       <div className="machines-head">
-        <h1>{standing.name}</h1>
         <p className="soft">{words.regime[standing.regime]}</p>
         <LearnButton standing={standing} />
       </div>
