@@ -4,13 +4,13 @@ import { ClosingLines } from './tests/support/closing-lines.ts';
 const SECOND_MS = 1000;
 
 /** Kinds of test that live in folders of their own; every other test belongs to `unit`. */
-const KINDS = {
-  house: { timeoutMs: 120 * SECOND_MS, inParallel: true },
-  plant: { timeoutMs: 180 * SECOND_MS, inParallel: true },
-  // These wait for clocks, ports and processes: side by side they would measure each other.
-  wire: { timeoutMs: 60 * SECOND_MS, inParallel: false },
-  faults: { timeoutMs: 180 * SECOND_MS, inParallel: false },
-  browser: { timeoutMs: 120 * SECOND_MS, inParallel: false },
+const KIND_TIMEOUTS_MS = {
+  house: 120 * SECOND_MS,
+  plant: 180 * SECOND_MS,
+  // These mostly wait for clocks, ports and processes of their own, and poll: two at a time halve the wait.
+  wire: 60 * SECOND_MS,
+  faults: 180 * SECOND_MS,
+  browser: 120 * SECOND_MS,
 };
 
 const unit = {
@@ -18,13 +18,13 @@ const unit = {
   test: {
     name: 'unit',
     include: ['tests/**/*.test.{ts,tsx}'],
-    exclude: [...Object.keys(KINDS), 'bench'].map((kind) => `tests/${kind}/**`),
+    exclude: [...Object.keys(KIND_TIMEOUTS_MS), 'bench'].map((kind) => `tests/${kind}/**`),
     testTimeout: 10 * SECOND_MS,
     sequence: { groupOrder: 0 },
   },
 };
 
-const kinds = Object.entries(KINDS).map(([name, { timeoutMs, inParallel }], index) => ({
+const kinds = Object.entries(KIND_TIMEOUTS_MS).map(([name, timeoutMs], index) => ({
   extends: true as const,
   test: {
     name,
@@ -32,7 +32,6 @@ const kinds = Object.entries(KINDS).map(([name, { timeoutMs, inParallel }], inde
     exclude: ['tests/**/node_modules/**', 'tests/house/fixtures/**'],
     testTimeout: timeoutMs,
     hookTimeout: timeoutMs,
-    fileParallelism: inParallel,
     // One kind after the other, so that a failure in a quick kind shows before the slow ones start.
     sequence: { groupOrder: index + 1 },
   },
