@@ -40,8 +40,8 @@ export interface Pane {
 }
 
 const MS_PER_S = 1000;
-export const AXIS_PX = 58;
-export const RIGHT_PX = 12;
+const AXIS_PX = 58;
+const RIGHT_PX = 12;
 const TIME_AXIS_PX = 26;
 /** Least room between two labels of an axis. */
 const TIME_SPACE_PX = 90;

@@ -34,7 +34,7 @@ export function spanOf({ timeMs }: TrendColumns, { fromMs, toMs }: TimeWindow): 
 }
 
 /** The index of the first time at or after an instant; the length when all lie before it. */
-export function firstFrom(timeMs: readonly number[], atMs: number): number {
+function firstFrom(timeMs: readonly number[], atMs: number): number {
   let low = 0;
   let high = timeMs.length;
   while (low < high) {

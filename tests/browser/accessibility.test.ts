@@ -36,7 +36,9 @@ describe.each(['light', 'dark'] as const)('axe in the %s theme', (colorScheme) =
     expect(await violations(page)).toEqual([]);
   });
 
-  it.each(VIEWS)('finds nothing at %s on a phone', async (view) => {
+  // A phone changes the layout, not the colours: one theme tells all that it can have wrong.
+  const onPhones = colorScheme === 'light' ? VIEWS : [];
+  it.each(onPhones)('finds nothing at %s on a phone', async (view) => {
     const page = await theatre.open(view, { viewport: PHONE, colorScheme, bypassCSP: true, hasTouch: true });
     await page.locator('.header-alarms').waitFor();
     expect(await violations(page)).toEqual([]);

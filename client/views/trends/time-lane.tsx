@@ -99,7 +99,7 @@ function EventButton({ line, cluster, onOpen }: EventButtonProps) {
 }
 
 /** A flag on a staff. */
-export function MarkSign() {
+function MarkSign() {
   return (
     <svg className="mark-sign" width="12" height="16" viewBox="0 0 12 16" aria-hidden="true">
       <path d="M2 1v14M2 2h8l-3 3 3 3H2" />
