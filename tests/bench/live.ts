@@ -48,7 +48,7 @@ async function measure(): Promise<void> {
   const whole: Measured[] = [];
   for (let round = 0; round < ROUNDS; round += 1) {
     bare.push(await bareRound(simulator.address));
-    whole.push(await wholeRound({ config, webPort }));
+    whole.push(await wholeRound({ config, webPort, data: join(folder, `data-${round}`) }));
   }
   const figuresUs = await figuresCostUs(config, HZ);
   report({ bare: together(bare), whole: together(whole), figuresUs });
@@ -83,9 +83,10 @@ async function answerOf(child: ChildProcess): Promise<unknown> {
   return answer;
 }
 
-async function wholeRound(at: { config: string; webPort: number }): Promise<Measured> {
+/** In a folder of its own: a server that finds an earlier round's readings first puts those in order. */
+async function wholeRound(at: { config: string; webPort: number; data: string }): Promise<Measured> {
   const server = await start('server/main.ts', [
-    ...['--config', at.config, '--port', String(at.webPort), '--data', join(folder, 'data')],
+    ...['--config', at.config, '--port', String(at.webPort), '--data', at.data],
   ]);
   const tags = Array.from({ length: TAGS }, (_, index) => `m.all.value-${index + 1}`);
   const watched = await watchServer(server.address, server.pid, tags);
