@@ -78,5 +78,8 @@ export type Answer =
   | { readonly kind: 'end'; readonly id: number }
   | { readonly kind: 'report'; readonly report: StoreReport };
 
-/** Pieces that may be under way to a reader at once: with six of them a reader stood still for 24 ms, with one for 17, as quickly served. */
+/**
+ * Pieces that may be under way to a reader at once: with six of them a reader's loop stood still for 24 ms, with one
+ * for 17, and it was served as quickly.
+ */
 export const PIECES_AHEAD = 1;
