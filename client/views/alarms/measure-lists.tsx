@@ -9,27 +9,26 @@ interface ListProps {
   readonly measures: AlarmMeasures;
 }
 
+/** Names a rule by what it watches. */
+type NameOf = (rule: string) => string;
+
 /** Which alarms they are that make the numbers what they are. */
 export function MeasureLists({ measures }: ListProps) {
   const words = useApp().texts.alarms.measures;
+  const nameOf = ruleNamer({ names: useNames(), catalogue: useCatalogue().answer });
   return (
     <div className="measures-lists">
-      <Frequent measures={measures} />
+      <Frequent measures={measures} nameOf={nameOf} />
       <Floods measures={measures} />
-      <RuleList title={words.lists.chattering} rules={measures.chattering} />
-      <RuleList title={words.lists.fleeting} rules={measures.fleeting} />
-      <RuleList title={words.lists.stale} rules={measures.stale} />
+      <RuleList title={words.lists.chattering} rules={measures.chattering} nameOf={nameOf} />
+      <RuleList title={words.lists.fleeting} rules={measures.fleeting} nameOf={nameOf} />
+      <RuleList title={words.lists.stale} rules={measures.stale} nameOf={nameOf} />
     </div>
   );
 }
 
-function useRuleName(): (rule: string) => string {
-  return ruleNamer({ names: useNames(), catalogue: useCatalogue().answer });
-}
-
-function Frequent({ measures }: ListProps) {
+function Frequent({ measures, nameOf }: ListProps & { readonly nameOf: NameOf }) {
   const words = useApp().texts.alarms.measures;
-  const nameOf = useRuleName();
   const most = measures.topTen[0]?.count ?? 1;
   if (measures.topTen.length === 0) return null;
   return (
@@ -68,8 +67,13 @@ function Floods({ measures }: ListProps) {
   );
 }
 
-function RuleList({ title, rules }: { readonly title: string; readonly rules: readonly string[] }) {
-  const nameOf = useRuleName();
+interface RuleListProps {
+  readonly title: string;
+  readonly rules: readonly string[];
+  readonly nameOf: NameOf;
+}
+
+function RuleList({ title, rules, nameOf }: RuleListProps) {
   if (rules.length === 0) return null;
   return (
     <section className="measures-list">

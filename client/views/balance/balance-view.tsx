@@ -1,4 +1,3 @@
-import { useCallback } from 'react';
 import { Link, useParams } from 'wouter';
 import type { BalanceReport } from '../../../server/contract/balance-report.ts';
 import { numberText } from '../../../server/contract/format/number-text.ts';
@@ -6,8 +5,8 @@ import type { Reader } from '../../../server/contract/format/quantity-text.ts';
 import { clockText } from '../../../server/contract/format/time-text.ts';
 import { useApp } from '../../live/app-context.ts';
 import { fetchBalances } from '../../live/plant-api.ts';
-import { useAnswer } from '../../live/use-answer.ts';
-import { useNames, useNow, useReader, useTimeReader } from '../../live/use-live.ts';
+import { useAnswerEvery } from '../../live/use-answer-every.ts';
+import { useNames, useReader, useTimeReader } from '../../live/use-live.ts';
 import { BalancedStreams } from './balanced-streams.tsx';
 import { LagTable } from './lag-table.tsx';
 import '../figure/figure-view.css';
@@ -21,10 +20,7 @@ export function BalanceView() {
   const words = texts.figures.balance;
   const { line: id } = useParams<{ line: string }>();
   const line = plant.lines.find((one) => one.id === id);
-  const turn = Math.floor(useNow() / EVERY_MS);
-  // eslint-disable-next-line react-hooks/exhaustive-deps -- each turn is a question anew
-  const ask = useCallback((signal: AbortSignal) => fetchBalances(signal), [turn]);
-  const { answer, state } = useAnswer(ask);
+  const { answer, state } = useAnswerEvery(fetchBalances, EVERY_MS);
   if (line === undefined) return <p className="shell-lost">{texts.notFound}</p>;
   const report = answer?.find((one) => one.line === line.id);
   return (

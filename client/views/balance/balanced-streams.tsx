@@ -3,6 +3,7 @@ import { quantityText } from '../../../server/contract/format/quantity-text.ts';
 import { useApp } from '../../live/app-context.ts';
 import { useNames, useReader } from '../../live/use-live.ts';
 import { amountText } from '../figure/amount-text.ts';
+import { ColumnHeads } from '../../parts/column-heads.tsx';
 import '../../parts/table.css';
 
 /** Measured and reconciled flow of each stream, side by side. */
@@ -16,15 +17,7 @@ export function BalancedStreams({ report }: { readonly report: BalanceReport }) 
   return (
     <section className="panel figure-part figure-inputs">
       <table role="table" className="table table-stacking">
-        <thead>
-          <tr>
-            {[words.stream, words.measured, words.reconciled, words.sureTo, words.checked].map((name) => (
-              <th key={name} scope="col">
-                {name}
-              </th>
-            ))}
-          </tr>
-        </thead>
+        <ColumnHeads names={[words.stream, words.measured, words.reconciled, words.sureTo, words.checked]} />
         <tbody role="rowgroup">
           {report.streams.map(
             ({ stream, measuredKgPerH, reconciledKgPerH, uncertaintyKgPerH, isObservable }) => (

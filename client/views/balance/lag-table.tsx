@@ -3,6 +3,7 @@ import { useApp } from '../../live/app-context.ts';
 import { fetchLags } from '../../live/plant-api.ts';
 import { useAnswer } from '../../live/use-answer.ts';
 import { useNames } from '../../live/use-live.ts';
+import { ColumnHeads } from '../../parts/column-heads.tsx';
 import '../../parts/table.css';
 
 /** The lag of each stream as configured and as the readings show it. */
@@ -15,15 +16,7 @@ export function LagTable({ line }: { readonly line: string }) {
     <section className="panel figure-part figure-inputs">
       <h2>{words.title}</h2>
       <table role="table" className="table table-stacking">
-        <thead>
-          <tr>
-            {[words.stream, words.configured, words.seen, words.verdict].map((name) => (
-              <th key={name} scope="col">
-                {name}
-              </th>
-            ))}
-          </tr>
-        </thead>
+        <ColumnHeads names={[words.stream, words.configured, words.seen, words.verdict]} />
         <tbody role="rowgroup">
           {lags.map((lag) => (
             <LagRow key={lag.stream} lag={lag} />

@@ -7,6 +7,7 @@ import { clockText } from '../../../server/contract/format/time-text.ts';
 import { useApp } from '../../live/app-context.ts';
 import { useNames, useNow, useReader, useTimeReader } from '../../live/use-live.ts';
 import { amountText } from './amount-text.ts';
+import { ColumnHeads } from '../../parts/column-heads.tsx';
 import '../../parts/table.css';
 
 interface InputsProps {
@@ -23,15 +24,7 @@ export function FigureInputs({ figure, inputs }: InputsProps) {
     <section className="panel figure-part figure-inputs">
       <h2>{words.inputs}</h2>
       <table role="table" className="table table-stacking">
-        <thead>
-          <tr>
-            {columns.map((name) => (
-              <th key={name} scope="col">
-                {words.column[name]}
-              </th>
-            ))}
-          </tr>
-        </thead>
+        <ColumnHeads names={columns.map((name) => words.column[name])} />
         <tbody role="rowgroup">
           {inputs.map((input, index) => (
             <InputRow key={`${input.role} ${input.tag ?? index}`} input={input} line={figure.line} />

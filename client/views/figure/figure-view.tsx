@@ -4,8 +4,8 @@ import type { FigureDescription } from '../../../server/contract/figure-message.
 import type { FigureProvenance } from '../../../server/contract/figure-provenance.ts';
 import { useApp } from '../../live/app-context.ts';
 import { fetchProvenance } from '../../live/plant-api.ts';
-import { useAnswer } from '../../live/use-answer.ts';
-import { useNames, useNow } from '../../live/use-live.ts';
+import { useAnswerEvery } from '../../live/use-answer-every.ts';
+import { useNames } from '../../live/use-live.ts';
 import { FigureCauses } from './figure-causes.tsx';
 import { FigureHead } from './figure-head.tsx';
 import { FigureInputs } from './figure-inputs.tsx';
@@ -28,13 +28,8 @@ function Explained({ figure }: { readonly figure: FigureDescription }) {
   const { texts } = useApp();
   const words = texts.figures;
   const name = useNames().subject(figure.id);
-  const turn = Math.floor(useNow() / EVERY_MS);
-  const ask = useCallback(
-    (signal: AbortSignal) => fetchProvenance(figure.id, signal),
-    // eslint-disable-next-line react-hooks/exhaustive-deps -- each turn is a question anew
-    [figure.id, turn],
-  );
-  const { answer, state } = useAnswer<FigureProvenance>(ask);
+  const ask = useCallback((signal: AbortSignal) => fetchProvenance(figure.id, signal), [figure.id]);
+  const { answer, state } = useAnswerEvery<FigureProvenance>(ask, EVERY_MS);
   return (
     <article className="figure-view" aria-labelledby="figure-title">
       <p className="figure-ways">

@@ -1,10 +1,9 @@
-import { useCallback } from 'react';
 import type { MachinesAnswer } from '../../../server/contract/machine-standing.ts';
 import { stampText } from '../../../server/contract/format/time-text.ts';
 import { useApp } from '../../live/app-context.ts';
 import { fetchMachines, WORK_LIST_ADDRESS } from '../../live/plant-api.ts';
-import { useAnswer } from '../../live/use-answer.ts';
-import { useNow, useReader, useTimeReader } from '../../live/use-live.ts';
+import { useAnswerEvery } from '../../live/use-answer-every.ts';
+import { useReader, useTimeReader } from '../../live/use-live.ts';
 import { deviationLevelText } from './deviation-text.ts';
 import { MachineRow } from './machine-row.tsx';
 import './machines-view.css';
@@ -16,10 +15,7 @@ const EVERY_MS = 60_000;
 export function MachinesView() {
   const { texts } = useApp();
   const words = texts.machines;
-  const turn = Math.floor(useNow() / EVERY_MS);
-  // eslint-disable-next-line react-hooks/exhaustive-deps -- each turn is a question anew
-  const ask = useCallback((signal: AbortSignal) => fetchMachines(signal), [turn]);
-  const { answer, state } = useAnswer<MachinesAnswer>(ask);
+  const { answer, state } = useAnswerEvery<MachinesAnswer>(fetchMachines, EVERY_MS);
   return (
     <div className="machines-view">
       <h1 className="unseen">{words.title}</h1>

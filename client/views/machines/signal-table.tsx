@@ -3,6 +3,7 @@ import { quantityText } from '../../../server/contract/format/quantity-text.ts';
 import { useApp } from '../../live/app-context.ts';
 import { useReader } from '../../live/use-live.ts';
 import { deviationLevelText } from './deviation-text.ts';
+import { ColumnHeads } from '../../parts/column-heads.tsx';
 import '../../parts/table.css';
 
 /** Each signal now, what is expected of it at this load, and how far it may go. */
@@ -14,15 +15,7 @@ export function SignalTable({ standing }: { readonly standing: MachineStanding }
     <section className="panel machine-part machine-table">
       <h2>{page.signals}</h2>
       <table role="table" className="table table-stacking">
-        <thead>
-          <tr>
-            {[page.signal, page.value, page.expected, page.level, page.limit].map((name) => (
-              <th key={name} scope="col">
-                {name}
-              </th>
-            ))}
-          </tr>
-        </thead>
+        <ColumnHeads names={[page.signal, page.value, page.expected, page.level, page.limit]} />
         <tbody role="rowgroup">
           {standing.signals.map((signal) => {
             const quantity = (value: number | null) =>
